@@ -1,0 +1,27 @@
+"""`python3 -m tests`: set up if need be, then check format, lint and types, and run every test.
+
+Arguments are pytest's own, and with any of them pytest alone is run: `python3 -m tests -k thermal`.
+"""
+
+import os
+import subprocess
+import sys
+
+from server.launch import REPO, prepare, run
+from tests import chromium
+
+CHECKS = (("ruff", "format", "--check"), ("ruff", "check"), ("mypy",))
+
+
+def test(arguments: "list[str]") -> int:
+    prepare("tests", arguments, ["test"])
+    os.environ[chromium.VARIABLE] = chromium.find()
+    for check in () if arguments else CHECKS:
+        code = subprocess.call([sys.executable, "-m", *check], cwd=str(REPO))
+        if code:
+            return code
+    return subprocess.call([sys.executable, "-m", "pytest", *arguments], cwd=None if arguments else str(REPO))
+
+
+if __name__ == "__main__":
+    run(test)
