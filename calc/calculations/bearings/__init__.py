@@ -1,0 +1,1 @@
+"""Rolling bearings and their seats."""

@@ -1,0 +1,1 @@
+"""Limits and fits: what size may it be, and will the two go together."""

@@ -1,0 +1,201 @@
+"""Limits and fit: the sizes that a hole class and a shaft class allow, and how the two go together.
+
+All letters and grades of ISO 286 from 0 to 3150 mm. What the standard does not give is refused with the reason.
+Where the standard's figure could not be confirmed in two printed extracts the answer says so.
+"""
+
+from decimal import Decimal
+
+from calc import draw
+from calc.formulas import feel, iso286
+from calc.formulas.iso286 import Deviations, ToleranceClass
+from calc.model import Following, InputError, Notation, Number, Refused, Result, Step, Value, Verdict, calculation
+from calc.units import figure, show, step, value
+
+COMMON_HOLES = ("H7", "H8", "H6", "G7", "F8", "JS7", "K7", "M7", "N7", "P7", "H11")
+COMMON_SHAFTS = ("k6", "h6", "g6", "k5", "j6", "js6", "m6", "n6", "p6", "f7", "h7", "s6", "h9", "h11")
+
+
+@calculation(
+    title="Limits and fit",
+    question="What size may it be, and how will the two parts go together?",
+    inputs=(
+        Number("size", "Nominal size", "length", "30 mm", 0, iso286.LARGEST,
+               "The size on the drawing, without its limits.", above=True),
+        Notation("hole", "Hole class", iso286.read_hole, r"[A-Z]{1,2} ?\d{1,2}", "H7",
+                 "Capital letter and grade, such as H7. Leave empty when only the shaft matters.",
+                 COMMON_HOLES, optional=True),
+        Notation("shaft", "Shaft class", iso286.read_shaft, r"[a-z]{1,2} ?\d{1,2}", "k6",
+                 "Small letter and grade, such as k6. Leave empty when only the hole matters.",
+                 COMMON_SHAFTS, optional=True),
+    ),
+    sources=("iso-286-1", "iso-286-2"),
+    callouts=(
+        "{size} {hole}/{shaft}", "{size} {hole} {shaft}", "{size} {shaft}{hole=}", "{size} {hole}{shaft=}", "{size}",
+    ),
+)  # fmt: skip
+def fit(size: float, hole: ToleranceClass | None, shaft: ToleranceClass | None) -> Result:
+    """size in mm; limits in mm, deviations and clearances in µm, negative clearance is interference."""
+    if hole is None and shaft is None:
+        raise InputError("shaft", "Give a hole class, a shaft class or both, such as H7 and k6.")
+    found: dict[str, Deviations] = {}
+    problems = []
+    for part, wanted in (("hole", hole), ("shaft", shaft)):
+        if wanted is not None:
+            try:
+                found[part] = iso286.deviations(size, wanted)
+            except iso286.NotInStandard as problem:
+                problems.append(InputError(part, f"{wanted} at {show(size, 'length', _places(size))}: {problem}"))
+    if problems:
+        raise Refused(tuple(problems))
+
+    values: list[Value] = []
+    working: list[Step] = []
+    assumptions: list[str] = []
+    for part, wanted in (("hole", hole), ("shaft", shaft)):
+        if wanted is not None:
+            values += _limits(part, size, found[part])
+            working += _working(part, size, found[part])
+            assumptions += _confirmation(wanted, found[part])
+
+    verdict = None
+    if len(found) == 2:
+        most = found["hole"].upper - found["shaft"].lower
+        least = found["hole"].lower - found["shaft"].upper
+        values += [
+            _deviation("clearance_max", "Greatest clearance", most),
+            _deviation("clearance_min", "Least clearance", least),
+        ]
+        es, ei = float(found["shaft"].upper), float(found["shaft"].lower)
+        working += [
+            step("clearance_max = ES - ei", float(most), "µm", ES=float(found["hole"].upper), ei=ei),
+            step("clearance_min = EI - es", float(least), "µm", EI=float(found["hole"].lower), es=es),
+        ]
+        verdict = _verdict(size, float(most), float(least))
+        assumptions.append(
+            "The words for the feel are common practice, no source; the class of fit is that of ISO 286-1."
+        )
+    assumptions.append("Sizes hold at 20 °C (ISO 1). A warm part measures larger than it is.")
+    return Result(
+        values=tuple(values),
+        main=tuple(f"{part}_{end}" for part in found for end in ("max", "min")),
+        verdict=verdict,
+        working=tuple(working),
+        assumptions=tuple(assumptions),
+        sources=("iso-1",),
+        picture=picture(hole, shaft, found),
+        following=_following(size, hole, shaft, found),
+    )
+
+
+def _limits(part: str, size: float, limits: Deviations) -> list[Value]:
+    label = part.capitalize()
+    return [
+        _deviation(f"{part}_upper_deviation", f"{label}, upper deviation", limits.upper),
+        _deviation(f"{part}_lower_deviation", f"{label}, lower deviation", limits.lower),
+        _limit(f"{part}_max", f"{label}, upper limit", size, limits.upper),
+        _limit(f"{part}_min", f"{label}, lower limit", size, limits.lower),
+        _limit(f"{part}_aim", f"{label}, middle to aim at", size, limits.middle),
+    ]
+
+
+def _working(part: str, size: float, limits: Deviations) -> list[Step]:
+    upper, lower = ("ES", "EI") if part == "hole" else ("es", "ei")
+    return [
+        step(f"{part}_max = D + {upper} / 1000", float(_size(size, limits.upper)), "mm",
+             **{"D": size, upper: float(limits.upper)}),
+        step(f"{part}_min = D + {lower} / 1000", float(_size(size, limits.lower)), "mm",
+             **{"D": size, lower: float(limits.lower)}),
+    ]  # fmt: skip
+
+
+def _confirmation(wanted: ToleranceClass, limits: Deviations) -> list[str]:
+    return [text for text in (iso286.confirmation(limits.mark, f"{wanted} at this size"), limits.note) if text]
+
+
+def _size(size: float, deviation: Decimal) -> Decimal:
+    return Decimal(repr(size)) + deviation / 1000
+
+
+def _limit(name: str, label: str, size: float, deviation: Decimal) -> Value:
+    exact = float(_size(size, deviation))
+    return value(name, label, exact, "length", _places(exact))
+
+
+def _deviation(name: str, label: str, deviation: Decimal) -> Value:
+    return value(name, label, float(deviation), "difference", _tenths(deviation), sign=True)
+
+
+def _places(size: float) -> int:
+    """Three decimals of a millimetre, more where the limit really falls between two micrometres."""
+    exponent = Decimal(repr(size)).as_tuple().exponent
+    return min(6, max(3, -exponent if isinstance(exponent, int) else 3))
+
+
+def _tenths(deviation: Decimal) -> int:
+    exponent = deviation.normalize().as_tuple().exponent
+    return max(0, -exponent if isinstance(exponent, int) else 0)
+
+
+def _verdict(size: float, most: float, least: float) -> Verdict:
+    loose, tight = feel.feel(most, size), feel.feel(least, size)
+    hand = f"In the hand: {feel.MEANING[loose]}." if loose == tight else (
+        f"In the hand: from “{loose}” with the loosest pair to “{tight}” with the tightest."
+    )  # fmt: skip
+    if least >= 0:
+        return Verdict(
+            "good", f"Clearance fit, {figure(least, 1)} to {figure(most, 1)} µm loose. {hand}".replace(".0 ", " ")
+        )
+    if most <= 0:
+        return Verdict(
+            "mind", f"Interference fit, {figure(-most, 1)} to {figure(-least, 1)} µm tight. {hand}".replace(".0 ", " ")
+        )
+    return Verdict(
+        "mind",
+        f"Transition fit, from {figure(most, 1)} µm loose to {figure(-least, 1)} µm tight. {hand}".replace(".0 ", " "),
+    )
+
+
+def _following(
+    size: float, hole: ToleranceClass | None, shaft: ToleranceClass | None, found: dict[str, Deviations]
+) -> tuple[Following, ...]:
+    typed = f"{size:.9g} mm"
+    part = "shaft" if shaft else "hole"
+    aim = f"{float(_size(size, found[part].middle)):.9g} mm"
+    after = [Following("thermal_correction", "The part is warm: what should it read now?", {"wanted_size": aim})]
+    if shaft:
+        after.append(Following("mating", "Will what I measured go together?", {"shaft_reading": aim}))
+        after.append(Following("bearing_seat", "Is it a bearing seat?", {"bearing": typed}))
+    return tuple(after)
+
+
+def picture(hole: ToleranceClass | None, shaft: ToleranceClass | None, found: dict[str, Deviations]) -> str:
+    """Both tolerance zones on the zero line, to one scale."""
+    ends = [float(end) for limits in found.values() for end in (limits.upper, limits.lower)] + [0.0]
+    top, bottom = max(ends), min(ends)
+    scale = 110 / (top - bottom)
+    zero = 30 + top * scale
+
+    parts = [
+        draw.line(20, zero, 330, zero, "axis"),
+        draw.label(20, zero - 4 if top > 0 else zero + 14, "0"),
+    ]
+    places = {"hole": (60, hole), "shaft": (200, shaft)}
+    for part, limits in found.items():
+        x, wanted = places[part]
+        upper, lower = zero - float(limits.upper) * scale, zero - float(limits.lower) * scale
+        parts += [
+            draw.box(x, upper, 52, lower - upper, part),
+            draw.label(x + 26, (upper + lower) / 2 + 5, str(wanted), "middle", "strong"),
+            draw.label(
+                x + 58, upper + (4 if lower - upper > 26 else 0), figure(limits.upper, _tenths(limits.upper), sign=True)
+            ),
+            draw.label(
+                x + 58,
+                lower + (4 if lower - upper > 26 else 12),
+                figure(limits.lower, _tenths(limits.lower), sign=True),
+            ),
+        ]
+    title = " and ".join(f"{part} {places[part][1]}" for part in found)
+    parts.append(draw.label(20, 176, "deviations in µm from the nominal size, to scale", class_="small"))
+    return draw.svg(340, 184, f"Tolerance zones of {title} on the zero line, in micrometres", *parts)

@@ -1,0 +1,1 @@
+"""Measuring: what the reading means."""

@@ -1,0 +1,132 @@
+"""Drawing notation -> (calculation, typed inputs): "30 H7/k6", "6206 C3", "30.02 @ 38C".
+
+There is no notation of our own here. Each calculation declares how it is written, as patterns of its inputs,
+and each input knows its own shape and reads its own piece; a text means what all its pieces can be read as.
+"""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+
+from calc import units
+from calc.catalogue import catalogue
+from calc.model import Calculation, Choice, InputError, Notation, Number, Numbers
+from calc.run import convert
+
+MOST = 8  # meanings offered
+_PLACE = re.compile(r"\{(\w+)(=[^}]*)?\}")
+
+
+@dataclass(frozen=True)
+class Pattern:
+    """One way to write one calculation: its fields in order, with what is set without being written."""
+
+    calculation: Calculation
+    fields: tuple[str, ...]
+    fixed: tuple[tuple[str, str], ...]
+    whole: "re.Pattern[str]"
+    beginnings: tuple["re.Pattern[str]", ...]
+
+
+def callout(text: str) -> list[tuple[str, dict[str, str]]]:
+    """What `text` could mean, best first: (name of the calculation, inputs as typed). Never raises.
+
+    First what is complete, with the most written out in front; then what a beginning could become.
+    """
+    if len(text) > units.LONGEST:
+        return []
+    clean = units.tidy(text)
+    if not clean:
+        return []
+    found: dict[tuple[str, tuple[tuple[str, str], ...]], None] = {}
+    for reading in (_complete, _beginning):
+        ranked = sorted(reading(clean), key=lambda one: -one[0])
+        for _, name, typed in ranked:
+            found.setdefault((name, tuple(typed.items())))
+    return [(name, dict(typed)) for name, typed in found][:MOST]
+
+
+def _complete(text: str) -> Iterator[tuple[int, str, dict[str, str]]]:
+    for pattern in _patterns():
+        match = pattern.whole.fullmatch(text)
+        if match and (typed := _readable(pattern, match.groupdict())) is not None:
+            yield len(pattern.fields), pattern.calculation.name, typed | dict(pattern.fixed)
+
+
+def _beginning(text: str) -> Iterator[tuple[int, str, dict[str, str]]]:
+    """Texts that stop before, or inside, the last field they touch; the fields after it take their defaults."""
+    for pattern in _patterns():
+        for count, beginning in enumerate(pattern.beginnings):
+            match = beginning.fullmatch(text)
+            if match is None:
+                continue
+            typed = match.groupdict()
+            started = typed.pop("started").strip()
+            ready = _readable(pattern, typed)
+            if ready is None:
+                continue
+            one = pattern.calculation.input(pattern.fields[count])
+            if not started and count:
+                yield count, pattern.calculation.name, ready
+            elif started and isinstance(one, Notation) and count == len(pattern.fields) - 1:
+                for entry in _endings(one, started)[:4]:
+                    yield count, pattern.calculation.name, ready | {one.name: entry} | dict(pattern.fixed)
+
+
+def _endings(one: Notation, started: str) -> tuple[str, ...]:
+    if one.complete is not None:
+        return one.complete(started)
+    return tuple(entry for entry in one.common if entry.startswith(started))
+
+
+def _readable(pattern: Pattern, pieces: dict[str, str]) -> dict[str, str] | None:
+    """The pieces as typed when every one can be read by its own input, else None."""
+    for name, piece in pieces.items():
+        try:
+            convert(pattern.calculation.input(name), piece)
+        except InputError:
+            return None
+    return {name: piece.strip() for name, piece in pieces.items()}
+
+
+@lru_cache(maxsize=1)
+def _patterns() -> tuple[Pattern, ...]:
+    return tuple(_pattern(one, written) for one in catalogue().values() for written in one.callouts)
+
+
+def _pattern(calculation: Calculation, written: str) -> Pattern:
+    fields: list[str] = []
+    fixed: list[tuple[str, str]] = []
+    so_far = ""
+    beginnings: list[re.Pattern[str]] = []
+    end = 0
+    for place in _PLACE.finditer(written):
+        so_far += _literal(written[end : place.start()])
+        end = place.end()
+        name, setting = place.groups()
+        if setting is not None:
+            fixed.append((name, setting[1:]))
+            continue
+        beginnings.append(re.compile(so_far + r"(?P<started>[A-Za-z]{0,3} ?\d{0,5}|)"))
+        so_far += f"(?P<{name}>{_shape(calculation, name)})"
+        fields.append(name)
+    so_far += _literal(written[end:])
+    return Pattern(calculation, tuple(fields), tuple(fixed), re.compile(so_far), tuple(beginnings))
+
+
+def _literal(between: str) -> str:
+    return "".join(" ?" if c == " " else f" ?{re.escape(c)} ?" for c in between)
+
+
+def _shape(calculation: Calculation, name: str) -> str:
+    one = calculation.input(name)
+    match one:
+        case Number():
+            return units.shape(one.kind)
+        case Numbers():
+            return f"{units.shape(one.kind)}(?:[; ]+{units.shape(one.kind)})*"
+        case Choice():
+            return "|".join(f"(?i:{re.escape(word)})" for word in one.options)
+        case Notation():
+            return one.pattern

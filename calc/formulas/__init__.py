@@ -1,0 +1,1 @@
+"""Formulas that two or more calculations share: pure functions on floats and decimals."""

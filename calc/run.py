@@ -1,0 +1,190 @@
+"""Typed text -> checked values -> Answer -> JSON: the one way in, for form, link, API and command line."""
+
+import json
+import re
+from collections.abc import Mapping
+from dataclasses import asdict
+from decimal import Decimal
+from typing import Any
+
+from calc import units
+from calc.catalogue import look_up
+from calc.model import (
+    Answer,
+    CalcError,
+    Calculation,
+    Choice,
+    Input,
+    InputError,
+    NoSuchCalculation,
+    Notation,
+    Number,
+    Numbers,
+    Refused,
+)
+from calc.tables import sources
+
+LEFT_OUT = None
+
+
+def answer(name: str, typed: Mapping[str, str | None]) -> Answer:
+    """Answer calculation `name` for what was typed.
+
+    A missing input takes its declared default; one given as "" or None is left out on purpose, which only
+    optional inputs may be. Raises NoSuchCalculation, or Refused with every problem at once.
+    """
+    calculation = look_up(name)
+    values, problems = check(calculation, typed)
+    if problems:
+        raise Refused(tuple(problems))
+    try:
+        result = calculation.function(**values)
+    except InputError as problem:
+        raise Refused((problem,)) from problem
+    cited = dict.fromkeys((*calculation.sources, *result.sources))
+    return Answer(
+        name=name,
+        title=calculation.title,
+        typed=as_typed(calculation, typed),
+        values=result.values,
+        main=result.main,
+        verdict=result.verdict,
+        working=result.working,
+        cautions=result.cautions,
+        assumptions=result.assumptions,
+        sources={key: sources()[key] for key in cited},
+        picture=result.picture,
+        tables=result.tables,
+        following=result.following,
+    )
+
+
+def answer_json(name: str, typed: Mapping[str, str | None]) -> str:
+    """The answer as JSON text, or {"name", "problems": [{"name", "message"}]} when it is refused.
+
+    The same text on the server and in the browser, byte for byte.
+    """
+    try:
+        body: dict[str, Any] = asdict(answer(name, typed))
+        for line in body["working"]:
+            line["result"] = _steady(line["result"])
+            line["given"] = {name: _steady(number) for name, number in line["given"].items()}
+    except (Refused, NoSuchCalculation) as refusal:
+        body = {"name": name, "problems": problems_of(refusal)}
+    return json.dumps(body, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
+
+
+def problems_of(refusal: Refused | NoSuchCalculation) -> list[dict[str, str]]:
+    """The problems of a refusal as plain records, each with its field."""
+    if isinstance(refusal, Refused):
+        return [{"name": one.name, "message": str(one)} for one in refusal.problems]
+    return [{"name": "calculation", "message": str(refusal)}]
+
+
+def _steady(number: float) -> float:
+    return float(units.settle(number)) + 0.0
+
+
+def as_typed(calculation: Calculation, typed: Mapping[str, str | None]) -> dict[str, str]:
+    """The inputs exactly as typed, defaults filled in, in the order of the declaration."""
+    return {one.name: _text(one, typed) or "" for one in calculation.inputs}
+
+
+def check(calculation: Calculation, typed: Mapping[str, str | None]) -> tuple[dict[str, Any], list[InputError]]:
+    """The checked values by name, and every problem found on the way, in the order of the declaration."""
+    values: dict[str, Any] = {}
+    problems: list[InputError] = []
+    for one in calculation.inputs:
+        try:
+            values[one.name] = convert(one, _text(one, typed))
+        except InputError as problem:
+            problems.append(problem)
+    known = [one.name for one in calculation.inputs]
+    for name in typed:
+        if name not in known:
+            fields = ", ".join(known)
+            problems.append(InputError(name[:40], f"There is no field “{name[:40]}” here. The fields are: {fields}."))
+    return values, problems
+
+
+def _text(one: Input, typed: Mapping[str, str | None]) -> str | None:
+    given = typed.get(one.name, one.default)
+    return given if given is not None and given.strip() else None
+
+
+def convert(one: Input, text: str | None) -> Any:
+    """One typed text as the value its calculation takes; None where an optional input is left out.
+
+    Raises InputError naming the field, the range in the user's own unit, and what to do.
+    """
+    if text is None:
+        if one.optional:
+            return LEFT_OUT
+        raise InputError(one.name, f"{one.label} is needed. {_remedy(one)}")
+    if len(text) > (units.LONGEST if not isinstance(one, Numbers) else units.LONGEST * one.most):
+        raise InputError(one.name, f"That is longer than {units.LONGEST} characters. {_remedy(one)}")
+    try:
+        match one:
+            case Number():
+                return _within(one, *units.read(text, one.kind))
+            case Numbers():
+                return _readings(one, text)
+            case Choice():
+                return _chosen(one, text)
+            case Notation():
+                return one.read(units.tidy(text))
+    except InputError:
+        raise
+    except CalcError as problem:
+        raise InputError(one.name, str(problem)) from problem
+
+
+def _within(one: Number | Numbers, number: Decimal, unit: str) -> float:
+    own = units.to_own(number, unit, one.kind)
+    if own < one.low or own > one.high or (one.above and own <= one.low):
+        raise InputError(one.name, f"Give a value {span(one, unit)}.")
+    return own
+
+
+def span(one: Number | Numbers, unit: str | None = None) -> str:
+    """The limits of an input in words, in `unit` (the kind's own when not given)."""
+    unit = unit or units.KINDS[one.kind].own
+    low, high = (
+        _plain(units.convert(units.settle(end), units.KINDS[one.kind].own, unit)) for end in (one.low, one.high)
+    )
+    symbol = f" {units.SYMBOLS[unit]}".rstrip()
+    return f"over {low} up to {high}{symbol}" if one.above else f"from {low} to {high}{symbol}"
+
+
+def _plain(number: Decimal) -> str:
+    short = (
+        number.quantize(Decimal(1)) if number == number.to_integral_value() else Decimal(f"{number:.5g}").normalize()
+    )
+    return f"{short:f}".replace("-", "−")
+
+
+def _readings(one: Numbers, text: str) -> tuple[float, ...]:
+    pieces = [piece for piece in re.split(r"[;\n]|,\s+", text) if piece.strip()]
+    if len(pieces) == 1 and re.fullmatch(r"\s*(\d+[.,]\d+\s+)+\d+[.,]\d+\s*", text):
+        pieces = text.split()
+    if len(pieces) > one.most:
+        raise InputError(one.name, f"That is {len(pieces)} readings; give at most {one.most}.")
+    return tuple(_within(one, *units.read(piece, one.kind)) for piece in pieces)
+
+
+def _chosen(one: Choice, text: str) -> str:
+    wanted = units.tidy(text).casefold()
+    for key, shown in one.options.items():
+        if wanted in (key.casefold(), shown.casefold()):
+            return key
+    raise InputError(one.name, f"“{text.strip()[:24]}” is not one of the choices: {', '.join(one.options)}.")
+
+
+def _remedy(one: Input) -> str:
+    match one:
+        case Number() | Numbers():
+            return f"Give a value {span(one)}."
+        case Choice():
+            return f"Choose one of: {', '.join(one.options)}."
+        case Notation():
+            return f"For example {one.common[0]}." if one.common else one.help

@@ -1,0 +1,261 @@
+"""An answer as HTML: the one renderer, used by the server for the first paint and by the browser after it.
+
+Each public function returns text that is finished: the page puts it in place and adds nothing. Figures come
+from the Answer as they are; nothing is computed or rounded here.
+"""
+
+import json
+import re
+from collections.abc import Iterable, Mapping
+from urllib.parse import urlencode
+
+from calc.callout import callout
+from calc.catalogue import catalogue, look_up
+from calc.draw import Markup, escape, tag
+from calc.model import Answer, Following, NoSuchCalculation, Refused, Step, Table, Value, Verdict
+from calc.run import answer, as_typed, problems_of
+from calc.units import figure, settle
+
+LEVEL_WORDS = {"good": "Good", "mind": "Mind", "stop": "Stop"}
+
+
+def sheet(name: str, typed: Mapping[str, str | None]) -> str:
+    """What a page needs to show the answer to `typed`, as JSON text.
+
+    {"headline", "detail"} are HTML, {"spoken"} is one sentence for a screen reader, {"title"} for the window,
+    {"problems"} lists what is wrong by field (empty when there is an answer).
+    """
+    return json.dumps(parts(name, typed), ensure_ascii=False, separators=(",", ":"))
+
+
+def parts(name: str, typed: Mapping[str, str | None]) -> dict[str, object]:
+    """The pieces of `sheet` before they become JSON. NoSuchCalculation for an unknown name."""
+    calculation = look_up(name)
+    try:
+        found = answer(name, typed)
+    except Refused as refusal:
+        return {
+            "headline": _refusal(refusal),
+            "detail": "",
+            "spoken": "No answer. " + " ".join(str(one) for one in refusal.problems),
+            "title": calculation.title,
+            "problems": problems_of(refusal),
+        }
+    return {
+        "headline": _headline(found),
+        "detail": _detail(found),
+        "spoken": spoken(found),
+        "title": f"{calculation.title}: {_what(found)}",
+        "problems": [],
+    }
+
+
+def callout_sheet(text: str) -> str:
+    """What a call-out could mean, as HTML: the best answer in short, the others as links; "" for no text."""
+    if not text.strip():
+        return ""
+    meanings = callout(text)
+    if not meanings:
+        return tag(
+            "p",
+            "Nothing known is written like that. Try a size and a class (30 k6), a fit (30 H7/k6), a bearing (6206), "
+            "a reading and its temperature (30.02 @ 38C) or a size in inches (1 3/16 in).",
+            class_="no-meaning",
+        )
+    first, *others = meanings
+    listed = [tag("li", _meaning_link(name, typed)) for name, typed in others]
+    return _first_meaning(*first) + (tag("ul", *listed, class_="meanings") if listed else "")
+
+
+def link(name: str, typed: Mapping[str, str]) -> str:
+    """The page of a calculation with these inputs, as an address without its host."""
+    return f"/c/{name}" + (f"?{urlencode(typed)}" if typed else "")
+
+
+def spoken(found: Answer) -> str:
+    """The answer in one breath: the main figures, then the verdict. Also the text of a link's preview."""
+    figures = ", ".join(f"{one.label} {one.text}" for one in _main(found))
+    return f"{figures}. {found.verdict.text if found.verdict else ''}".strip()
+
+
+# ---------------------------------------------------------------------------------------------- headline
+
+
+def _main(found: Answer) -> list[Value]:
+    return [found.value(name) for name in found.main]
+
+
+def _what(found: Answer) -> str:
+    return ", ".join(text for text in list(found.typed.values())[:3] if text)
+
+
+def _headline(found: Answer) -> Markup:
+    figures = [
+        tag("div", tag("span", one.label, class_="what"), _figures(one), class_="figure") for one in _main(found)
+    ]
+    return tag("div", tag("div", *figures, class_="figures"), _verdict(found.verdict), class_="headline")
+
+
+def _figures(one: Value) -> Markup:
+    """Metric and inch side by side; which stands first and large is the style sheet's business."""
+    metric = tag("span", *_number_and_unit(one.text), class_="metric")
+    inch = tag("span", *_number_and_unit(one.also), class_="inch") if one.also else None
+    return tag("span", metric, inch, class_="pair" if inch else "pair alone")
+
+
+def _number_and_unit(text: str) -> tuple[Markup | str, ...]:
+    number, _, unit = text.partition(" ")
+    return (tag("b", number), tag("i", unit)) if unit else (tag("b", number),)
+
+
+def _verdict(verdict: Verdict | None) -> Markup | None:
+    if verdict is None:
+        return None
+    return tag("p", _sign(verdict.level), tag("strong", LEVEL_WORDS[verdict.level]), " ", verdict.text,
+               class_=f"verdict {verdict.level}")  # fmt: skip
+
+
+def _sign(level: str) -> Markup:
+    """The level as a shape, for who does not see its colour: ring, triangle, filled square."""
+    shapes = {
+        "good": tag("circle", cx=8, cy=8, r=5.5),
+        "mind": tag("path", d="M8 2 14.5 14H1.5Z"),
+        "stop": tag("rect", x=2.5, y=2.5, width=11, height=11),
+    }
+    return tag("svg", shapes[level], viewBox="0 0 16 16", class_="sign", aria_hidden="true")
+
+
+def _refusal(refusal: Refused) -> Markup:
+    listed = [tag("li", tag("a", str(one), href=f"#{one.name}")) for one in refusal.problems]
+    said = tag("p", _sign("stop"), tag("strong", "No answer yet"), " Put this right:", class_="verdict stop")
+    return tag("div", said, tag("ul", *listed, class_="problems"), class_="headline refused")
+
+
+# ------------------------------------------------------------------------------------------------ detail
+
+
+def _detail(found: Answer) -> Markup:
+    return tag(
+        "div",
+        _listed("Mind", found.cautions, "cautions"),
+        tag("figure", Markup(found.picture), class_="drawing") if found.picture else None,
+        _values(found.values),
+        *(_table(one) for one in found.tables),
+        _folded("Working", [_step(one) for one in found.working], "working"),
+        _folded(
+            "Assumed",
+            [tag("ul", *(tag("li", one) for one in found.assumptions))] if found.assumptions else [],
+            "assumed",
+        ),
+        _folded("Sources", [tag("ul", *(tag("li", one) for one in found.sources.values()))], "sources"),
+        _following(found.following),
+        class_="detail",
+    )
+
+
+def _listed(title: str, lines: Iterable[str], class_: str) -> Markup | None:
+    items = [tag("li", one) for one in lines]
+    if not items:
+        return None
+    return tag(
+        "details", tag("summary", title), tag("ul", *items), class_=f"fold {class_}", id=f"fold-{class_}", open=""
+    )
+
+
+def _folded(title: str, inside: list[Markup], class_: str) -> Markup | None:
+    if not inside:
+        return None
+    return tag("details", tag("summary", title), *inside, class_=f"fold {class_}", id=f"fold-{class_}")
+
+
+def _values(values: tuple[Value, ...]) -> Markup:
+    rows = [tag("tr", tag("th", one.label, scope="row"), tag("td", _figures(one))) for one in values]
+    return tag("table", tag("caption", "All figures"), tag("tbody", *rows), class_="values")
+
+
+def _table(one: Table) -> Markup:
+    heading = tag("tr", *(tag("th", column, scope="col") for column in one.columns))
+    rows = [
+        tag(
+            "tr",
+            *(tag("td" if place else "th", cell, scope=None if place else "row") for place, cell in enumerate(row)),
+        )
+        for row in one.rows
+    ]
+    body = tag("table", tag("caption", one.title), tag("thead", heading), tag("tbody", *rows), class_="rows")
+    note = tag("p", one.note, class_="note") if one.note else None
+    return tag("div", body, note, class_="table-holder", tabindex="0", role="region", aria_label=one.title)
+
+
+def _step(one: Step) -> Markup:
+    name, _, expression = one.formula.partition("=")
+    put_in = re.sub(r"[A-Za-z_]\w*", lambda match: _given(one, match[0]), expression)
+    result = figure(settle(one.result), 4).rstrip("0").rstrip(".")
+    return tag(
+        "p",
+        tag("code", _typeset(one.formula)),
+        tag("code", f"{_typeset(name)}= {_typeset(put_in.strip())}"),
+        tag("code", f"{_typeset(name)}= {result} {one.unit}".rstrip(), class_="result"),
+        tag("span", one.note, class_="note") if one.note else None,
+        class_="step",
+    )
+
+
+def _given(one: Step, name: str) -> str:
+    if name not in one.given:
+        return name
+    text = f"{settle(one.given[name]):f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return f"({text})" if text.startswith("-") else text
+
+
+def _typeset(expression: str) -> str:
+    return (
+        expression.replace("**", "^")
+        .replace(" * ", " × ")
+        .replace(" - ", " − ")
+        .replace("sqrt", "√")
+        .replace("(-", "(−")
+    )
+
+
+def _following(following: tuple[Following, ...]) -> Markup | None:
+    if not following:
+        return None
+    items = [
+        tag(
+            "li",
+            tag("a", tag("b", one.label), tag("span", catalogue()[one.name].title), href=link(one.name, one.typed)),
+        )
+        for one in following
+    ]
+    return tag("nav", tag("h2", "Next"), tag("ul", *items), class_="following", aria_label="What usually comes next")
+
+
+# ----------------------------------------------------------------------------------------------- call-out
+
+
+def _first_meaning(name: str, typed: dict[str, str]) -> Markup:
+    try:
+        headline = _headline(answer(name, typed))
+    except (Refused, NoSuchCalculation) as refusal:
+        said = " ".join(one["message"] for one in problems_of(refusal))
+        why = tag("p", _sign("stop"), tag("strong", "No answer"), " ", said, class_="verdict stop")
+        headline = tag("div", why, class_="headline")
+    return tag("div", _meaning_link(name, typed), headline, class_="first-meaning")
+
+
+def _meaning_link(name: str, typed: dict[str, str]) -> Markup:
+    calculation = look_up(name)
+    filled = as_typed(calculation, typed)
+    shown = " ".join(filled[one.name] for one in calculation.inputs if typed.get(one.name))
+    return tag("a", tag("b", calculation.title), tag("span", shown), href=link(name, typed))
+
+
+def preview(name: str, typed: Mapping[str, str | None]) -> tuple[str, str]:
+    """Title and description of a page for a link's preview, as plain text."""
+    pieces = parts(name, typed)
+    return str(pieces["title"]), str(pieces["spoken"])
+
+
+__all__ = ["callout_sheet", "escape", "link", "parts", "preview", "sheet", "spoken"]

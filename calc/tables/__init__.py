@@ -1,0 +1,109 @@
+"""The published tables, read once from the CSV files beside this one, and the bibliography.
+
+Every column heading carries its unit, `over [mm]`, and every row its source and mark; a file that lacks
+one is refused. Marks: V2 seen in two independent sources, V1 in one, F computed from the standard's own
+formula, M from memory. `weaker` lists the cells of a row that are weaker than its mark.
+"""
+
+import csv
+import re
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+from types import MappingProxyType
+
+HERE = Path(__file__).parent
+MARKS = ("V2", "V1", "F", "M")  # strongest first
+KEEPING = ("source", "mark", "weaker", "note")
+WORDS = ("text", "key")
+
+Cell = float | str | None
+
+
+class BadTable(Exception):
+    """A table of ours breaks the rules above: a mistake in the file, not in what a user typed."""
+
+
+@dataclass(frozen=True)
+class Row:
+    """One row: cells by column name (numbers as floats in the column's unit, empty cells None)."""
+
+    cells: Mapping[str, Cell]
+    source: tuple[str, ...]
+    strongest: str
+    weaker: Mapping[str, str]
+    note: str
+
+    def number(self, column: str) -> float:
+        """The figure in that column; LookupError when the publication gives none."""
+        cell = self.cells[column]
+        if not isinstance(cell, float):
+            raise LookupError(f"no figure in column {column}")
+        return cell
+
+    def text(self, column: str) -> str:
+        """The words in that column, "" when empty."""
+        return str(self.cells[column] or "")
+
+    def has(self, column: str) -> bool:
+        """Whether the publication gives anything in that column."""
+        return self.cells[column] is not None
+
+    def mark(self, column: str) -> str:
+        """How well that cell is confirmed, one of MARKS."""
+        return self.weaker.get(column, self.strongest)
+
+
+def weakest(*marks: str) -> str:
+    """The weakest of some marks."""
+    return max(marks, key=MARKS.index)
+
+
+@lru_cache(maxsize=64)
+def table(name: str) -> tuple[Row, ...]:
+    """The rows of `name`.csv in file order. BadTable when a unit, source or mark is missing."""
+    path = HERE / f"{name}.csv"
+    with path.open(encoding="utf-8", newline="") as file:
+        heading, *lines = csv.reader(file)
+    columns: list[tuple[str, str]] = []
+    for title in heading:
+        match = re.fullmatch(r"(\w+) \[([^\]]+)\]", title)
+        if match is None:
+            raise BadTable(f"{path.name}: the heading {title!r} has no unit")
+        columns.append((match[1], match[2]))
+    if tuple(column for column, _ in columns[-4:]) != KEEPING:
+        raise BadTable(f"{path.name}: the last columns must be {', '.join(KEEPING)}")
+    return tuple(_row(path.name, columns, cells) for cells in lines)
+
+
+def _row(file: str, columns: list[tuple[str, str]], cells: list[str]) -> Row:
+    if len(cells) != len(columns):
+        raise BadTable(f"{file}: {len(cells)} cells under {len(columns)} headings in {cells}")
+    *own, source, mark, weaker, note = cells
+    keys = tuple(source.split("+"))
+    if mark not in MARKS or not all(key in sources() for key in keys):
+        raise BadTable(f"{file}: source {source!r} or mark {mark!r} is not known in {cells}")
+    read: dict[str, Cell] = {}
+    for (column, unit), cell in zip(columns, own, strict=False):
+        read[column] = None if not cell else cell if unit in WORDS else float(cell)
+    exceptions = dict(one.split("=", 1) for one in weaker.split())
+    if not set(exceptions) <= set(read) or not set(exceptions.values()) <= set(MARKS):
+        raise BadTable(f"{file}: {weaker!r} does not fit the columns")
+    return Row(MappingProxyType(read), keys, mark, MappingProxyType(exceptions), note)
+
+
+def step_for(rows: tuple[Row, ...], size: float, over: str = "over", up_to: str = "up_to") -> Row | None:
+    """The row whose step holds `size`: over < size <= up to, the upper end included; None past the ends."""
+    for row in rows:
+        if row.number(over) < size <= row.number(up_to):
+            return row
+    return None
+
+
+@lru_cache(maxsize=1)
+def sources() -> Mapping[str, str]:
+    """The bibliography: key to full title."""
+    entries = tomllib.loads((HERE / "sources.toml").read_text(encoding="utf-8"))
+    return MappingProxyType({key: str(entry["title"]) for key, entry in entries.items()})

@@ -1,0 +1,312 @@
+"""Kinds of quantity: reading what was typed, showing what is answered. The only module that knows pint.
+
+A number travels through the calculations as a float in its kind's own unit. Units are turned here, by a
+small registry in decimal arithmetic, so that 1 3/16 in is 30.1625 mm and not a float next to it. What was
+typed is split by our own rule and looked up among the names below; it never reaches pint's parser.
+"""
+
+import re
+import unicodedata
+from dataclasses import dataclass
+from decimal import ROUND_HALF_EVEN, Decimal, InvalidOperation
+from fractions import Fraction
+from functools import lru_cache
+
+import pint
+
+from calc.model import CalcError, Step, Value
+
+LONGEST = 64  # characters in one field
+
+#: The registry: exact factors of the SI Brochure and of the international inch and pound (1959).
+DEFINITIONS = """
+millimetre = [length]
+metre = 1000 * millimetre
+centimetre = 10 * millimetre
+micrometre = 0.001 * millimetre
+inch = 25.4 * millimetre
+foot = 304.8 * millimetre
+thou = 0.0254 * millimetre
+microinch = 0.0000254 * millimetre
+kelvin = [temperature]
+celsius = kelvin; offset: 273.15
+fahrenheit = 0.5555555555555555555555555555 * kelvin; offset: 255.3722222222222222222222222
+fahrenheit_step = 0.5555555555555555555555555555 * kelvin
+newton = [force]
+kilonewton = 1000 * newton
+pound_force = 4.4482216152605 * newton
+megapascal = [pressure]
+psi = 0.00689475729316836 * megapascal
+minute = [time]
+second = minute / 60
+hour = 60 * minute
+one = [ratio]
+percent = 0.01 * one
+"""
+
+
+@dataclass(frozen=True)
+class Kind:
+    """One kind of quantity. `offered` are the units to type it in, `shown` the two to show, with decimals."""
+
+    noun: str
+    own: str
+    offered: tuple[str, ...]
+    shown: tuple[tuple[str, int], ...]
+
+
+KINDS: dict[str, Kind] = {
+    "length": Kind("a length", "millimetre", ("millimetre", "inch"), (("millimetre", 3), ("inch", 5))),
+    "difference": Kind(
+        "a small difference of length",
+        "micrometre",
+        ("micrometre", "thou", "millimetre"),
+        (("micrometre", 0), ("thou", 2)),
+    ),
+    "roughness": Kind("a roughness", "micrometre", ("micrometre", "microinch"), (("micrometre", 2), ("microinch", 0))),
+    "temperature": Kind(
+        "a temperature", "celsius", ("celsius", "fahrenheit"), (("celsius", 1), ("fahrenheit", 0))
+    ),
+    "temperature_difference": Kind(
+        "a temperature difference", "kelvin", ("kelvin", "fahrenheit_step"), (("kelvin", 1), ("fahrenheit_step", 1))
+    ),
+    "force": Kind("a force", "newton", ("newton", "kilonewton", "pound_force"), (("newton", 0), ("pound_force", 0))),
+    "pressure": Kind("a pressure", "megapascal", ("megapascal", "psi"), (("megapascal", 1), ("psi", 0))),
+    "time": Kind("a time", "minute", ("minute", "second", "hour"), (("minute", 0),)),
+    "ratio": Kind("a plain number", "one", ("one", "percent"), (("one", 3),)),
+}  # fmt: skip
+
+#: How each unit is printed.
+SYMBOLS = {
+    "millimetre": "mm", "metre": "m", "centimetre": "cm", "micrometre": "µm", "inch": "in", "foot": "ft",
+    "thou": "thou", "microinch": "µin", "kelvin": "K", "celsius": "°C", "fahrenheit": "°F",
+    "fahrenheit_step": "°F", "newton": "N", "kilonewton": "kN", "pound_force": "lbf", "megapascal": "MPa",
+    "psi": "psi", "minute": "min", "second": "s", "hour": "h", "one": "", "percent": "%",
+}  # fmt: skip
+
+#: What each unit may be typed as, besides its symbol and its name. Capitals and full stops do not count.
+ALIASES = {
+    "millimetre": ("millimeter", "millimetres", "millimeters", "mms"),
+    "metre": ("meter", "metres", "meters"),
+    "centimetre": ("centimeter", "centimetres"),
+    "micrometre": ("um", "μm", "micrometer", "micron", "microns", "my"),
+    "inch": ('"', "″", "”", "''", "inches", "ins"),
+    "foot": ("'", "′", "’", "feet"),
+    "thou": ("thous", "mil", "mils"),
+    "microinch": ("uin", "μin", "microinches"),
+    "celsius": ("c", "degc", "deg c", "° c", "degrees c", "degree c"),
+    "fahrenheit": ("f", "degf", "deg f", "° f", "degrees f", "degree f"),
+    "kelvin": ("kelvins",),
+    "newton": ("newtons",),
+    "kilonewton": ("kilonewtons",),
+    "pound_force": ("lb", "lbs", "pounds"),
+    "megapascal": ("n/mm2", "n/mm²"),
+    "minute": ("mins", "minutes"),
+    "second": ("sec", "secs", "seconds"),
+    "hour": ("hr", "hrs", "hours"),
+}
+
+#: Units that mean one thing in a field of this kind and another elsewhere.
+MEANT = {
+    ("temperature_difference", "celsius"): "kelvin",
+    ("temperature_difference", "fahrenheit"): "fahrenheit_step",
+}
+
+_FRACTIONS = {c: unicodedata.normalize("NFKC", c).replace("\u2044", "/") for c in "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"}
+_NUMBER = re.compile(
+    r"""(?P<sign>[-+]?)\ *
+        (?: (?:(?P<whole>\d+)(?:\ +|\ *-\ *))? (?P<over>\d+)\ */\ *(?P<under>\d+)
+          | (?P<decimal>\d+(?:[.,]\d*)?|[.,]\d+) (?P<power>e[-+]?\d+)? )
+        \ *(?P<unit>.*)""",
+    re.VERBOSE,
+)
+_EXACT = Decimal("1e-9")  # what a conversion may leave of rounding noise is cut here, in the kind's own unit
+
+
+class Unreadable(CalcError):
+    """The text is not a quantity of the wanted kind; the message says what to type instead."""
+
+
+@lru_cache(maxsize=1)
+def _registry() -> "pint.UnitRegistry[Decimal]":
+    lines = DEFINITIONS.strip().splitlines()
+    return pint.UnitRegistry(lines, non_int_type=Decimal, cache_folder=None)
+
+
+@lru_cache(maxsize=1)
+def _names() -> dict[str, str]:
+    """Every way to type a unit, squeezed, to the unit's name."""
+    names: dict[str, str] = {}
+    for typed, unit in _spellings():
+        if names.setdefault(_squeeze(typed), unit) != unit and unit != "fahrenheit_step":
+            raise ValueError(f"{typed!r} names both {unit} and {names[_squeeze(typed)]}")
+    return names
+
+
+def _squeeze(unit: str) -> str:
+    return unit.casefold().replace(".", "").replace(" ", "").replace("µ", "μ")
+
+
+@lru_cache(maxsize=512)
+def convert(number: Decimal, unit: str, to: str) -> Decimal:
+    """`number` of the registry's `unit` in its unit `to`, in decimal arithmetic."""
+    if unit == to:
+        return number
+    turned = _registry().Quantity(number, unit).to(to)
+    return Decimal(turned.magnitude)
+
+
+def tidy(text: str) -> str:
+    """What was typed with one kind of space, digit, minus and fraction; superscripts are left to be refused."""
+    out = []
+    for c in text:
+        if c in _FRACTIONS:
+            out.append(" " + _FRACTIONS[c])
+        elif unicodedata.category(c) == "Nd":
+            out.append(str(unicodedata.decimal(c)))
+        elif "\uff01" <= c <= "\uff5e":
+            out.append(chr(ord(c) - 0xFEE0))
+        elif c.isspace() or c in "\u200b\u2060\ufeff":
+            out.append(" " if c.isspace() else "")
+        else:
+            out.append({"−": "-", "–": "-", "\u2010": "-", "\u2011": "-", "⁄": "/", "∕": "/", "º": "°", "℃": "°C",
+                        "℉": "°F", "㎜": "mm"}.get(c, c))  # fmt: skip
+    return re.sub(r" +", " ", "".join(out)).strip()
+
+
+def read(text: str, kind: str) -> tuple[Decimal, str]:
+    """The number that was typed and the unit it was typed in (the kind's own when bare).
+
+    Raises Unreadable with a sentence for the user.
+    """
+    want = KINDS[kind]
+    if len(text) > LONGEST:
+        raise Unreadable(f"That is longer than {LONGEST} characters. Type one number, with its unit if you like.")
+    clean = tidy(text)
+    if kind == "length":
+        clean = re.sub(r"^[Øø⌀∅φΦ] ?", "", clean)
+    if re.fullmatch(r"[-+]?(nan|inf|infinity|∞)\b.*", clean, re.IGNORECASE):
+        raise Unreadable("That is not a number. Type a figure such as 30.02.")
+    match = _NUMBER.fullmatch(clean) or _NUMBER.fullmatch(clean.replace("E", "e", 1))
+    if match is None:
+        raise Unreadable(f"Type {want.noun} as a number, such as {_example(kind)}.")
+    number = _number(match)
+    typed = match["unit"].strip()
+    if not typed:
+        return number, want.own
+    unit = _names().get(_squeeze(typed))
+    if unit is None:
+        if re.search(r"\d|[*/+=()^,]", typed):
+            raise Unreadable(f"Type one number, not a sum or a list: {_example(kind)}.")
+        raise Unreadable(f"The unit “{typed[:16]}” is not known here. Use {_offered(kind)}.")
+    unit = MEANT.get((kind, unit), unit)
+    if not _registry().Quantity(Decimal(1), unit).is_compatible_with(want.own):
+        other = next((k for k in KINDS.values() if _alike(unit, k.own)), None)
+        is_a = f"That is {other.noun}" if other else "That is another kind of quantity"
+        raise Unreadable(f"{is_a}; this field wants {want.noun}, in {_offered(kind)}.")
+    return number, unit
+
+
+@lru_cache(maxsize=256)
+def _alike(unit: str, other: str) -> bool:
+    registry = _registry()
+    return bool(registry.Quantity(Decimal(1), unit).is_compatible_with(other))
+
+
+def _number(match: "re.Match[str]") -> Decimal:
+    if match["under"] is not None:
+        if int(match["under"]) == 0:
+            raise Unreadable("A fraction cannot have 0 below the line.")
+        part = Fraction(int(match["whole"] or 0)) + Fraction(int(match["over"]), int(match["under"]))
+        number = Decimal(part.numerator) / Decimal(part.denominator)
+    else:
+        power = match["power"] or ""
+        if len(power) > 4:
+            raise Unreadable("That number is too large or too small to use.")
+        try:
+            number = Decimal(match["decimal"].replace(",", ".") + power)
+        except InvalidOperation:
+            raise Unreadable("That is not a number. Type a figure such as 30.02.") from None
+    return -number if match["sign"] == "-" else number
+
+
+def to_own(number: Decimal, unit: str, kind: str) -> float:
+    """A number as read, as the float in the kind's own unit that the calculations use."""
+    own = convert(number, unit, KINDS[kind].own)
+    return float(own.quantize(_EXACT, rounding=ROUND_HALF_EVEN)) if abs(own) < 10**15 else float(own)
+
+
+def settle(number: float) -> Decimal:
+    """A computed float as a decimal of 12 figures: past them, C libraries and WebAssembly disagree."""
+    return Decimal(f"{number:.12g}")
+
+
+def show(number: float, kind: str, decimals: int | None = None, *, unit: str | None = None, sign: bool = False) -> str:
+    """Number and symbol, ready to read: show(30.002, "length", 3) -> "30.002 mm".
+
+    `number` is in the kind's own unit; `unit` shows it in another. Negative numbers have a real minus sign.
+    """
+    want = KINDS[kind]
+    unit = unit or want.shown[0][0]
+    places = dict(want.shown).get(unit, 3) if decimals is None else decimals
+    turned = convert(settle(number), want.own, unit)
+    symbol = SYMBOLS[unit]
+    return figure(turned, places, sign=sign) + (f" {symbol}" if symbol else "")
+
+
+def figure(number: Decimal | float, places: int, *, sign: bool = False) -> str:
+    """A number with so many decimals, a real minus sign, and never a negative nought."""
+    exact = number if isinstance(number, Decimal) else settle(number)
+    text = f"{exact.quantize(Decimal(1).scaleb(-places), rounding=ROUND_HALF_EVEN):f}"
+    if Decimal(text) == 0:
+        text = text.lstrip("-")
+    plus = "+" if sign and Decimal(text) > 0 else ""
+    return plus + text.replace("-", "−")
+
+
+def value(name: str, label: str, number: float, kind: str, decimals: int | None = None, *, sign: bool = False) -> Value:
+    """A `Value` of that kind. `decimals` counts in the first shown unit; the other gets as many as it needs."""
+    want = KINDS[kind]
+    first, places = want.shown[0]
+    wanted = places if decimals is None else decimals
+    also = ""
+    if len(want.shown) > 1:
+        second, others = want.shown[1]
+        also = show(number, kind, max(0, others + wanted - places), unit=second, sign=sign)
+    exact = float(settle(number).quantize(_EXACT)) + 0.0
+    return Value(name, label, exact, SYMBOLS[want.own], show(number, kind, wanted, unit=first, sign=sign), also)
+
+
+def step(formula: str, result: float, unit: str = "", note: str = "", /, **given: float) -> Step:
+    """A line of working; see `Step`. The tests evaluate `formula` with `given` and compare with `result`."""
+    return Step(formula, result, given, unit, note)
+
+
+def offered(kind: str) -> tuple[str, ...]:
+    """Symbols of the units a field of this kind offers, its own first."""
+    want = KINDS[kind]
+    return tuple(dict.fromkeys(SYMBOLS[unit] for unit in (want.own, *want.offered)))
+
+
+def _offered(kind: str) -> str:
+    names = [one for one in offered(kind) if one]
+    return " or ".join(names) if names else "no unit"
+
+
+def _example(kind: str) -> str:
+    return {"length": "30.02 mm or 1 3/16 in", "temperature": "38 °C", "difference": "15 µm"}.get(
+        kind, f"12 {SYMBOLS[KINDS[kind].own]}".strip()
+    )
+
+
+@lru_cache(maxsize=16)
+def shape(kind: str) -> str:
+    """A regular expression for how a quantity of this kind is written, rough: `read` has the last word."""
+    alike = {unit for unit in SYMBOLS if _alike(unit, KINDS[kind].own)}
+    typed = sorted((name for name, unit in _spellings() if unit in alike), key=len, reverse=True)
+    number = r"[-+]?(?:\d+(?: +| ?- ?))?\d+ ?/ ?\d+|[-+]?\d+(?:[.,]\d*)?|[-+]?[.,]\d+"
+    return rf"(?:[Øø⌀] ?)?(?:{number})(?: ?(?i:{'|'.join(map(re.escape, typed))}))?"
+
+
+def _spellings() -> list[tuple[str, str]]:
+    return [(typed, unit) for unit in SYMBOLS for typed in (unit, SYMBOLS[unit], *ALIASES.get(unit, ())) if typed]
