@@ -1,0 +1,165 @@
+/** The page of one calculation: what is typed goes to whoever answers, the answer goes where it belongs. */
+
+import { ask } from "./engine.js";
+import { fill, prefer, show_problems, typed, wire } from "./form.js";
+import { wire as wire_actions } from "./share.js";
+import { choice, draft, keep, keep_draft } from "./store.js";
+import { stay_awake } from "./awake.js";
+
+const PATIENCE = 700; // ms of quiet before half-typed input is called wrong
+const SETTLED = 1500; // ms of quiet before an answer counts as one to find again
+
+/** Which folds he has open, over all answers of this visit. @type {Map<string, boolean>} */
+const folds = new Map();
+
+/**
+ * @param {HTMLElement} main
+ * @param {AbortSignal} left aborted when the page is left
+ */
+export async function calculation(main, left) {
+  const name = main.dataset.name ?? "";
+  const form = /** @type {HTMLFormElement} */ (main.querySelector("#inputs"));
+  const answer = /** @type {HTMLElement} */ (main.querySelector("#answer"));
+  const detail = /** @type {HTMLElement} */ (main.querySelector("#detail"));
+  let asked = 0;
+  let busy = false;
+  let again = false;
+  /** @type {Record<string, string>} */
+  let extras = {};
+  let quiet = 0;
+  let settled = 0;
+  let addressed = 0;
+
+  const query = () => new URLSearchParams({ ...extras, ...typed(form) }).toString();
+  const address = () => `/c/${name}?${query()}`;
+
+  /** @param {{headline: string, detail: string, spoken: string, title: string, problems: {name: string, message: string}[]}} reply */
+  function place(reply) {
+    clearTimeout(quiet);
+    if (!reply.problems.length) {
+      answer.classList.remove("behind");
+      detail.classList.remove("behind");
+      show(reply);
+      return;
+    }
+    answer.classList.add("behind");
+    detail.classList.add("behind");
+    quiet = window.setTimeout(() => show(reply), document.documentElement.dataset.stale === undefined ? PATIENCE : 0);
+  }
+
+  /** @param {Parameters<typeof place>[0]} reply */
+  function show(reply) {
+    show_problems(form, reply.problems);
+    answer.innerHTML = reply.headline;
+    answer.classList.remove("behind");
+    detail.classList.remove("behind");
+    detail.innerHTML = reply.detail;
+    for (const fold of detail.querySelectorAll("details")) fold.open = folds.get(fold.id) ?? fold.open;
+    delete document.documentElement.dataset.stale;
+    document.title = `${reply.title} · Swarfbook`;
+    clearTimeout(settled);
+    settled = window.setTimeout(() => {
+      if (left.aborted) return;
+      /** @type {HTMLElement} */ (document.getElementById("spoken")).textContent = reply.spoken;
+      if (!reply.problems.length) {
+        keep("recent", { address: address(), title: reply.title, said: reply.spoken, at: Date.now() });
+      }
+    }, SETTLED);
+    main.dispatchEvent(new CustomEvent("answered", { detail: { ...reply, address: address() } }));
+  }
+
+  async function refresh() {
+    if (busy) {
+      again = true;
+      return;
+    }
+    busy = true;
+    const mine = ++asked;
+    try {
+      const reply = JSON.parse(await ask("sheet", { name, typed: { ...extras, ...typed(form) } }));
+      if (mine === asked && !left.aborted) place(reply);
+    } catch (problem) {
+      if (!left.aborted) cannot(/** @type {Error} */ (problem));
+    } finally {
+      busy = false;
+      if (again) {
+        again = false;
+        refresh();
+      }
+    }
+  }
+
+  /** Nobody could answer: say so, keep what was typed. @param {Error} problem */
+  function cannot(problem) {
+    delete document.documentElement.dataset.stale;
+    answer.classList.add("behind");
+    detail.classList.add("behind");
+    const said = document.createElement("p");
+    said.className = "verdict stop";
+    said.textContent = `No answer: ${problem.message}. What you typed is kept. `;
+    const retry = document.createElement("button");
+    retry.type = "button";
+    retry.className = "go";
+    retry.textContent = "Try again";
+    retry.onclick = () => refresh();
+    said.append(retry);
+    answer.classList.remove("behind");
+    answer.replaceChildren(said);
+  }
+
+  function remember() {
+    keep_draft(name, typed(form));
+    clearTimeout(addressed);
+    addressed = window.setTimeout(write_address, 250);
+  }
+
+  function write_address() {
+    clearTimeout(addressed);
+    if (!left.aborted) history.replaceState(history.state, "", address());
+  }
+
+  wire(form);
+  form.addEventListener("submit", (event) => event.preventDefault());
+  form.addEventListener("input", (event) => {
+    const box = /** @type {HTMLElement} */ (event.target);
+    if (box.classList.contains("beside")) return;
+    remember();
+    refresh();
+    stay_awake(left);
+  });
+  form.addEventListener("keydown", (event) => {
+    if (event.key !== "Enter" || !(event.target instanceof HTMLInputElement)) return;
+    const inputs = [...form.querySelectorAll("input:not([type=radio])")];
+    const following = /** @type {HTMLElement | undefined} */ (inputs[inputs.indexOf(event.target) + 1]);
+    if (following) following.focus();
+    else event.target.blur();
+  });
+  detail.addEventListener("toggle", (event) => {
+    const fold = /** @type {HTMLDetailsElement} */ (event.target);
+    if (fold.id) folds.set(fold.id, fold.open);
+  }, { capture: true });
+  answer.addEventListener("click", (event) => {
+    const to = /** @type {HTMLElement} */ (event.target).closest("a[href^='#']");
+    if (!to) return;
+    event.preventDefault();
+    document.getElementById((to.getAttribute("href") ?? "#").slice(1))?.focus();
+  });
+  addEventListener("pagehide", write_address, { signal: left });
+  wire_actions(main, address);
+
+  const given = Object.fromEntries(new URLSearchParams(location.search));
+  const known = typed(form);
+  extras = Object.fromEntries(Object.entries(given).filter(([key]) => !(key in known)));
+  const before = location.search ? given : await draft(name);
+  const rendered = document.documentElement.dataset.renderedFor ?? "";
+  const as_rendered = location.search ? location.search.slice(1) === rendered : rendered === "" && !before;
+  if (before) fill(form, before);
+  prefer(form, choice("units", "metric"));
+  if (as_rendered) {
+    delete document.documentElement.dataset.stale;
+    if (location.search) keep_draft(name, typed(form));
+  } else {
+    document.documentElement.dataset.stale = "";
+    await refresh();
+  }
+}

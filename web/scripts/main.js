@@ -1,0 +1,75 @@
+/**
+ * Every page starts here. Going from page to page swaps <main> and keeps the engine running; an address that cannot
+ * be swapped is opened the plain way.
+ */
+
+import { bench } from "./bench.js";
+import { calculation } from "./calculation.js";
+import { start } from "./engine.js";
+import { offline } from "./offline.js";
+import { shop } from "./shop.js";
+
+/** @type {Record<string, (main: HTMLElement, left: AbortSignal) => Promise<void>>} */
+const PAGES = { bench, calculation, shop };
+
+let leaving = new AbortController();
+
+function open() {
+  leaving.abort();
+  leaving = new AbortController();
+  const main = /** @type {HTMLElement} */ (document.getElementById("main"));
+  return PAGES[main.dataset.page ?? ""]?.(main, leaving.signal);
+}
+
+/**
+ * Fetch a page of ours and put its content in place of this one's.
+ * @param {string} address
+ * @param {boolean} back whether the browser's own back or forward led here
+ */
+async function go(address, back) {
+  let page;
+  try {
+    const reply = await fetch(address, { headers: { Accept: "text/html" } });
+    page = new DOMParser().parseFromString(await reply.text(), "text/html");
+  } catch {
+    location.href = address;
+    return;
+  }
+  const main = page.getElementById("main");
+  const same = page.querySelector("script[type=module]")?.getAttribute("src");
+  if (!main || same !== document.querySelector("script[type=module]")?.getAttribute("src")) {
+    location.href = address; // a page of another version: load it whole
+    return;
+  }
+  if (!back) history.pushState(null, "", address);
+  document.title = page.title;
+  const root = document.documentElement;
+  root.dataset.renderedFor = page.documentElement.dataset.renderedFor ?? "";
+  const made_for_this = location.search.slice(1) === root.dataset.renderedFor;
+  if (location.pathname.startsWith("/c/") && !made_for_this) root.dataset.stale = "";
+  else delete root.dataset.stale;
+  const description = page.querySelector("meta[name=description]")?.getAttribute("content") ?? "";
+  document.querySelector("meta[name=description]")?.setAttribute("content", description);
+  document.querySelector(".top nav")?.replaceWith(/** @type {Element} */ (page.querySelector(".top nav")));
+  document.getElementById("main")?.replaceWith(main);
+  if (!back) window.scrollTo(0, 0);
+  main.focus({ preventScroll: true });
+  await open();
+}
+
+document.addEventListener("click", (event) => {
+  if (event.defaultPrevented || event.button !== 0 || event.ctrlKey || event.metaKey || event.shiftKey || event.altKey) return;
+  const link = /** @type {HTMLElement} */ (event.target).closest("a[href]");
+  if (!(link instanceof HTMLAnchorElement) || link.origin !== location.origin || link.target || link.hash) return;
+  event.preventDefault();
+  go(link.href, false);
+});
+window.addEventListener("popstate", () => go(location.href, true));
+
+await open();
+document.documentElement.dataset.opened = "";
+const idle = window.requestIdleCallback ?? ((/** @type {() => void} */ later) => setTimeout(later, 200));
+idle(() => {
+  offline();
+  if (navigator.serviceWorker?.controller) start();
+});

@@ -1,0 +1,120 @@
+/**
+ * The offline copy. The server puts the list of its files in front of this text: self.OFFLINE = {version, files}, each
+ * file with its address, SHA-256 and length. A copy counts only when every file of the list is there and proved;
+ * nothing else is ever put into the cache, and what the user typed is never in it.
+ */
+
+/** @type {{version: string, files: {url: string, sha256: string, bytes: number}[]}} */
+const { version, files } = self.OFFLINE;
+const CACHE = `swarfbook-${version}`;
+const MINE = /^swarfbook-/;
+const HASH = "x-sha256"; // kept with each stored file, so that an unchanged one is copied and not fetched again
+const listed = new Map(files.map((one) => [one.url, one]));
+
+/** @param {ArrayBuffer} bytes */
+async function sha256(bytes) {
+  const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
+  return [...digest].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+}
+
+/** @param {object} message */
+async function tell(message) {
+  for (const client of await self.clients.matchAll({ includeUncontrolled: true })) client.postMessage(message);
+}
+
+/** Fetch one file past every cache and prove it. @param {{url: string, sha256: string}} one */
+async function fetched(one) {
+  const reply = await fetch(new Request(one.url, { cache: "reload" }));
+  if (!reply.ok || reply.type !== "basic" || reply.redirected) throw new Error(`${one.url} answered ${reply.status}`);
+  const bytes = await reply.arrayBuffer();
+  if ((await sha256(bytes)) !== one.sha256) throw new Error(`${one.url} is not the file that the list names`);
+  const headers = new Headers(reply.headers);
+  for (const name of ["content-encoding", "content-length", "transfer-encoding"]) headers.delete(name);
+  headers.set(HASH, one.sha256);
+  return new Response(bytes, { status: 200, headers });
+}
+
+/** Stored files of every copy by hash. */
+async function stored_by_hash() {
+  /** @type {Map<string, {cache: Cache, request: Request}>} */
+  const found = new Map();
+  for (const name of (await caches.keys()).filter((one) => MINE.test(one))) {
+    const cache = await caches.open(name);
+    for (const request of await cache.keys()) {
+      const hash = (await cache.match(request, { ignoreVary: true }))?.headers.get(HASH);
+      if (hash) found.set(hash, { cache, request });
+    }
+  }
+  return found;
+}
+
+/** Bring the copy to whole, file by file; what is already there and proved is not fetched again. */
+async function complete() {
+  const cache = await caches.open(CACHE);
+  const known = await stored_by_hash();
+  const total = files.reduce((sum, one) => sum + one.bytes, 0);
+  let done = 0;
+  for (const one of files) {
+    const here = await cache.match(one.url, { ignoreVary: true });
+    if (here?.headers.get(HASH) !== one.sha256) {
+      const elsewhere = known.get(one.sha256);
+      const copy = elsewhere && (await elsewhere.cache.match(elsewhere.request, { ignoreVary: true }));
+      await cache.put(one.url, copy ?? (await fetched(one)));
+    }
+    done += one.bytes;
+    await tell({ fetched: Math.floor((100 * done) / total) });
+  }
+}
+
+async function is_whole() {
+  const cache = await caches.open(CACHE);
+  for (const one of files) {
+    if ((await cache.match(one.url, { ignoreVary: true }))?.headers.get(HASH) !== one.sha256) return false;
+  }
+  return true;
+}
+
+self.addEventListener("install", (event) => {
+  event.waitUntil(
+    complete().catch(async (problem) => {
+      await tell({ failed: String(problem.message) });
+      throw problem;
+    }),
+  );
+});
+
+self.addEventListener("activate", (event) => {
+  event.waitUntil(
+    (async () => {
+      for (const name of await caches.keys()) if (MINE.test(name) && name !== CACHE) await caches.delete(name);
+      await self.clients.claim();
+    })(),
+  );
+});
+
+self.addEventListener("message", (event) => {
+  if (event.data.take) self.skipWaiting();
+  if (event.data.ask === "whole") event.waitUntil(is_whole().then((whole) => event.ports[0].postMessage({ whole, version })));
+});
+
+self.addEventListener("fetch", (event) => {
+  const { request } = event;
+  const url = new URL(request.url);
+  if (request.method !== "GET" || url.origin !== self.location.origin || request.headers.has("range")) return;
+  const one = listed.get(url.pathname);
+  if (one) event.respondWith(from_copy(one, request));
+});
+
+/** A listed file out of the copy; one that has gone missing is fetched, and put back only if it is the right one. */
+async function from_copy(one, request) {
+  const cache = await caches.open(CACHE);
+  const here = await cache.match(one.url, { ignoreVary: true });
+  if (here) return here;
+  try {
+    const mended = await fetched(one);
+    await cache.put(one.url, mended.clone());
+    return mended;
+  } catch {
+    return fetch(request);
+  }
+}
