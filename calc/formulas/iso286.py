@@ -146,8 +146,9 @@ def _refuse_what_is_missing(size: float, wanted: ToleranceClass, grade: int, row
             f"ISO 286 gives {letter} only in grades {given}; take {'JS' if wanted.hole else 'js'}{wanted.grade}."
         )
     if size <= 1 and (small in ("a", "b") or (letter == "N" and grade > 8)):
-        reason = "a and b" if small in ("a", "b") else "N in grades above 8"
-        raise NotInStandard(f"ISO 286 does not give {reason} for sizes up to 1 mm.")
+        a_b, c = ("A and B", "C") if wanted.hole else ("a and b", "c")
+        reason, instead = (a_b, c) if small in ("a", "b") else ("N in grades above 8", "N8 or finer")
+        raise NotInStandard(f"ISO 286 does not give {reason} for sizes up to 1 mm; take {instead}.")
     if row.has(column):
         return
     if small in BEGINS and size <= BEGINS[small][0]:
