@@ -334,7 +334,7 @@ def test_the_zones_are_drawn_to_one_scale(hole, shaft):
     boxes = {one.get("class"): one for one in drawn.iter(f"{space}rect")}
     zero = next(float(one.get("y1", "")) for one in drawn.iter(f"{space}line") if one.get("class") == "axis")
     scales = []
-    for part in [part for part, given in (("hole", hole), ("shaft", shaft)) if given]:
+    for part in [part for part, wanted in (("hole", hole), ("shaft", shaft)) if wanted]:
         top, height = float(boxes[part].get("y", "")), float(boxes[part].get("height", ""))
         upper, lower = exact(found, f"{part}_upper_deviation"), exact(found, f"{part}_lower_deviation")
         scales.append(height / float(upper - lower))
@@ -351,10 +351,13 @@ ANY_GRADE = st.sampled_from(iso286.GRADES)
 @settings(max_examples=150, deadline=None)
 @given(ANY_SIZE, st.sampled_from(iso286.HOLE_LETTERS), ANY_GRADE, st.sampled_from(iso286.SHAFT_LETTERS), ANY_GRADE)
 def test_the_spread_of_clearance_is_the_sum_of_the_tolerances(size, hole, hole_grade, shaft, shaft_grade):
+    typed = {"size": str(size), "hole": hole + hole_grade, "shaft": shaft + shaft_grade}
     try:
-        found = answer("fit", {"size": str(size), "hole": hole + hole_grade, "shaft": shaft + shaft_grade})
+        found = answer("fit", typed)
     except Refused as refusal:
-        assert {one.name for one in refusal.problems} <= {"hole", "shaft"}
+        found, refused = None, [one.name for one in refusal.problems]
+    if found is None:
+        assert refused in (["hole"], ["shaft"], ["hole", "shaft"])
         return
     spread = exact(found, "clearance_max") - exact(found, "clearance_min")
     widths = [iso286.tolerance(float(size), grade)[0] for grade in (hole_grade, shaft_grade)]
