@@ -34,19 +34,24 @@ def parts(name: str, typed: Mapping[str, str | None]) -> dict[str, object]:
     try:
         found = answer(name, typed)
     except Refused as refusal:
-        return {
-            "headline": _refusal(refusal),
-            "detail": "",
-            "spoken": "No answer. " + " ".join(str(one) for one in refusal.problems),
-            "title": calculation.title,
-            "problems": problems_of(refusal),
-        }
+        return refused(calculation.title, refusal)
     return {
         "headline": _headline(found),
         "detail": _detail(found),
         "spoken": spoken(found),
         "title": f"{calculation.title}: {_what(found)}",
         "problems": [],
+    }
+
+
+def refused(title: str, refusal: Refused) -> dict[str, object]:
+    """The pieces of `sheet` where there is no answer."""
+    return {
+        "headline": _refusal(refusal),
+        "detail": "",
+        "spoken": "No answer. " + " ".join(str(one) for one in refusal.problems),
+        "title": title,
+        "problems": problems_of(refusal),
     }
 
 
@@ -258,4 +263,4 @@ def preview(name: str, typed: Mapping[str, str | None]) -> tuple[str, str]:
     return str(pieces["title"]), str(pieces["spoken"])
 
 
-__all__ = ["callout_sheet", "escape", "link", "parts", "preview", "sheet", "spoken"]
+__all__ = ["callout_sheet", "escape", "link", "parts", "preview", "refused", "sheet", "spoken"]
