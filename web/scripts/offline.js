@@ -72,7 +72,7 @@ async function whole(registration) {
 export async function offline() {
   if (!("serviceWorker" in navigator)) return;
   navigator.serviceWorker.addEventListener("message", ({ data }) => {
-    if (data.fetched !== undefined) stand(`Fetching offline copy ${data.fetched} %`);
+    if (data.fetched !== undefined) stand(`Offline copy ${data.fetched} %`);
     if (data.failed) stand("Offline copy not fetched");
   });
   navigator.serviceWorker.addEventListener("controllerchange", () => {

@@ -10,7 +10,7 @@ from calc import draw
 from calc.formulas import feel, iso286
 from calc.formulas.iso286 import Deviations, ToleranceClass
 from calc.model import Following, InputError, Notation, Number, Refused, Result, Step, Value, Verdict, calculation
-from calc.units import figure, show, step, value
+from calc.units import figure, settle, show, step, value
 
 COMMON_HOLES = ("H7", "H8", "H6", "G7", "F8", "JS7", "K7", "M7", "N7", "P7", "H11")
 COMMON_SHAFTS = ("k6", "h6", "g6", "k5", "j6", "js6", "m6", "n6", "p6", "f7", "h7", "s6", "h9", "h11")
@@ -20,7 +20,7 @@ COMMON_SHAFTS = ("k6", "h6", "g6", "k5", "j6", "js6", "m6", "n6", "p6", "f7", "h
     title="Limits and fit",
     question="What size may it be, and how will the two parts go together?",
     inputs=(
-        Number("size", "Nominal size", "length", "30 mm", 0, iso286.LARGEST,
+        Number("size", "Nominal size", "length", "30", 0, iso286.LARGEST,
                "The size on the drawing, without its limits.", above=True),
         Notation("hole", "Hole class", iso286.read_hole, r"[A-Z]{1,2} ?\d{1,2}", "H7",
                  "Capital letter and grade, such as H7. Leave empty when only the shaft matters.",
@@ -138,22 +138,17 @@ def _tenths(deviation: Decimal) -> int:
 
 
 def _verdict(size: float, most: float, least: float) -> Verdict:
-    loose, tight = feel.feel(most, size), feel.feel(least, size)
-    hand = f"In the hand: {feel.MEANING[loose]}." if loose == tight else (
-        f"In the hand: from “{loose}” with the loosest pair to “{tight}” with the tightest."
-    )  # fmt: skip
+    loosest, tightest = feel.feel(most, size), feel.feel(least, size)
+    hand = f"{feel.MEANING[loosest]}" if loosest == tightest else f"from “{loosest}” to “{tightest}”"
     if least >= 0:
-        return Verdict(
-            "good", f"Clearance fit, {figure(least, 1)} to {figure(most, 1)} µm loose. {hand}".replace(".0 ", " ")
-        )
+        return Verdict("good", f"Clearance fit, {_micro(least)} to {_micro(most)} µm loose: {hand}.")
     if most <= 0:
-        return Verdict(
-            "mind", f"Interference fit, {figure(-most, 1)} to {figure(-least, 1)} µm tight. {hand}".replace(".0 ", " ")
-        )
-    return Verdict(
-        "mind",
-        f"Transition fit, from {figure(most, 1)} µm loose to {figure(-least, 1)} µm tight. {hand}".replace(".0 ", " "),
-    )
+        return Verdict("mind", f"Interference fit, {_micro(-most)} to {_micro(-least)} µm tight: {hand}.")
+    return Verdict("mind", f"Transition fit, {_micro(most)} µm loose to {_micro(-least)} µm tight: {hand}.")
+
+
+def _micro(difference: float) -> str:
+    return figure(difference, _tenths(settle(difference)))
 
 
 def _following(
@@ -187,15 +182,9 @@ def picture(hole: ToleranceClass | None, shaft: ToleranceClass | None, found: di
         parts += [
             draw.box(x, upper, 52, lower - upper, part),
             draw.label(x + 26, (upper + lower) / 2 + 5, str(wanted), "middle", "strong"),
-            draw.label(
-                x + 58, upper + (4 if lower - upper > 26 else 0), figure(limits.upper, _tenths(limits.upper), sign=True)
-            ),
-            draw.label(
-                x + 58,
-                lower + (4 if lower - upper > 26 else 12),
-                figure(limits.lower, _tenths(limits.lower), sign=True),
-            ),
+            draw.label(x + 58, upper - 3, figure(limits.upper, _tenths(limits.upper), sign=True)),
+            draw.label(x + 58, lower + 13, figure(limits.lower, _tenths(limits.lower), sign=True)),
         ]
     title = " and ".join(f"{part} {places[part][1]}" for part in found)
-    parts.append(draw.label(20, 176, "deviations in µm from the nominal size, to scale", class_="small"))
-    return draw.svg(340, 184, f"Tolerance zones of {title} on the zero line, in micrometres", *parts)
+    parts.append(draw.label(20, 180, "deviations in µm from the nominal size, to scale", class_="small"))
+    return draw.svg(340, 188, f"Tolerance zones of {title} on the zero line, in micrometres", *parts)
