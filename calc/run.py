@@ -4,7 +4,7 @@ import json
 import re
 from collections.abc import Mapping
 from dataclasses import asdict
-from decimal import Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, Context, Decimal
 from typing import Any
 
 from calc import units
@@ -120,7 +120,8 @@ def convert(one: Input, text: str | None) -> Any:
     if text is None:
         if one.optional:
             return LEFT_OUT
-        raise InputError(one.name, f"{one.label} is needed. {_remedy(one)}")
+        verb = "are" if isinstance(one, Numbers) else "is"
+        raise InputError(one.name, f"{one.label} {verb} needed. {_remedy(one)}")
     if len(text) > (units.LONGEST if not isinstance(one, Numbers) else units.LONGEST * one.most):
         raise InputError(one.name, f"That is longer than {units.LONGEST} characters. {_remedy(one)}")
     try:
@@ -147,29 +148,52 @@ def _within(one: Number | Numbers, number: Decimal, unit: str) -> float:
 
 
 def span(one: Number | Numbers, unit: str | None = None) -> str:
-    """The limits of an input in words, in `unit` (the kind's own when not given)."""
+    """The limits of an input in words, in `unit` (the kind's own when not given); both may be typed back."""
     unit = unit or units.KINDS[one.kind].own
-    low, high = (
-        _plain(units.convert(units.settle(end), units.KINDS[one.kind].own, unit)) for end in (one.low, one.high)
-    )
+    low, high = (units.convert(units.settle(end), units.KINDS[one.kind].own, unit) for end in (one.low, one.high))
+    first, last = _plain(low, ROUND_CEILING), _plain(high, ROUND_FLOOR)
     symbol = f" {units.SYMBOLS[unit]}".rstrip()
-    return f"over {low} up to {high}{symbol}" if one.above else f"from {low} to {high}{symbol}"
+    return f"over {first} up to {last}{symbol}" if one.above else f"from {first} to {last}{symbol}"
 
 
-def _plain(number: Decimal) -> str:
-    short = (
-        number.quantize(Decimal(1)) if number == number.to_integral_value() else Decimal(f"{number:.5g}").normalize()
-    )
+def _plain(number: Decimal, rounding: str) -> str:
+    """A limit in five figures, rounded to the inside of the range."""
+    exact = number.quantize(Decimal("1e-9"))
+    whole = exact == exact.to_integral_value()
+    short = exact.quantize(Decimal(1)) if whole else Context(prec=5, rounding=rounding).plus(exact).normalize()
     return f"{short:f}".replace("-", "−")
 
 
 def _readings(one: Numbers, text: str) -> tuple[float, ...]:
+    """Each reading in turn; one unit typed anywhere in the list counts for every reading that has none."""
     pieces = [piece for piece in re.split(r"[;\n]|,\s+", text) if piece.strip()]
     if len(pieces) == 1 and re.fullmatch(r"\s*(\d+[.,]\d+\s+)+\d+[.,]\d+\s*", text):
         pieces = text.split()
+    if not pieces:
+        raise InputError(one.name, f"{one.label} are needed. {_remedy(one)}")
     if len(pieces) > one.most:
         raise InputError(one.name, f"That is {len(pieces)} readings; give at most {one.most}.")
-    return tuple(_within(one, *units.read(piece, one.kind)) for piece in pieces)
+    own = units.KINDS[one.kind].own
+    read: list[tuple[Decimal, str | None]] = []
+    for place, piece in enumerate(pieces, 1):
+        try:
+            read.append(units.read_bare(piece, one.kind))
+        except CalcError as problem:
+            part = "" if len(pieces) > 1 else " Part several readings by a semicolon."
+            raise InputError(one.name, f"{_which(place, pieces)}{problem}{part}") from problem
+    typed = dict.fromkeys(unit for _, unit in read if unit)
+    usual = next(iter(typed)) if len(typed) == 1 else own
+    found = []
+    for place, (number, unit) in enumerate(read, 1):
+        try:
+            found.append(_within(one, number, unit or usual))
+        except InputError as problem:
+            raise InputError(one.name, f"{_which(place, pieces)}{problem}") from problem
+    return tuple(found)
+
+
+def _which(place: int, pieces: list[str]) -> str:
+    return f"Reading {place}: " if len(pieces) > 1 else ""
 
 
 def _chosen(one: Choice, text: str) -> str:

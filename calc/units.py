@@ -116,7 +116,7 @@ _FRACTIONS = {c: unicodedata.normalize("NFKC", c).replace("\u2044", "/") for c i
 _NUMBER = re.compile(
     r"""(?P<sign>[-+]?)\ *
         (?: (?:(?P<whole>\d+)(?:\ +|\ *-\ *))? (?P<over>\d+)\ */\ *(?P<under>\d+)
-          | (?P<decimal>\d+(?:[.,]\d*)?|[.,]\d+) (?P<power>e[-+]?\d+)? )
+          | (?P<decimal>\d+(?:[.,]\d*)?|[.,]\d+) (?P<power>[eE][-+]?\d+)? )
         \ *(?P<unit>.*)""",
     re.VERBOSE,
 )
@@ -179,21 +179,27 @@ def read(text: str, kind: str) -> tuple[Decimal, str]:
 
     Raises Unreadable with a sentence for the user.
     """
+    number, unit = read_bare(text, kind)
+    return number, unit or KINDS[kind].own
+
+
+def read_bare(text: str, kind: str) -> tuple[Decimal, str | None]:
+    """As `read`, with None for the unit of a bare number."""
     want = KINDS[kind]
     if len(text) > LONGEST:
         raise Unreadable(f"That is longer than {LONGEST} characters. Type one number, with its unit if you like.")
     clean = tidy(text)
     if kind == "length":
         clean = re.sub(r"^[Øø⌀∅φΦ] ?", "", clean)
-    if re.fullmatch(r"[-+]?(nan|inf|infinity|∞)\b.*", clean, re.IGNORECASE):
+    if re.fullmatch(r"[-+]?(?:(?:nan|inf|infinity)\b|∞).*", clean, re.IGNORECASE):
         raise Unreadable("That is not a number. Type a figure such as 30.02.")
-    match = _NUMBER.fullmatch(clean) or _NUMBER.fullmatch(clean.replace("E", "e", 1))
+    match = _NUMBER.fullmatch(clean)
     if match is None:
         raise Unreadable(f"Type {want.noun} as a number, such as {_example(kind)}.")
     number = _number(match)
     typed = match["unit"].strip()
     if not typed:
-        return number, want.own
+        return number, None
     unit = _names().get(_squeeze(typed))
     if unit is None:
         if re.search(r"\d|[*/+=()^,]", typed):
