@@ -78,7 +78,7 @@ def _read(text: str, *, hole: bool) -> ToleranceClass:
         if letter in (SHAFT_LETTERS if hole else HOLE_LETTERS):
             turned = letter.swapcase() + grade
             which = "capital" if hole else "small"
-            raise CalcError(f"{text} is a {other} class; a {kind} class has {which} letters. Did you mean {turned}?")
+            raise CalcError(f"{text} is a {other} class; a {kind} class has {which} letters. Type {turned}.")
         raise CalcError(f"ISO 286 has no {kind} class letter “{letter}”. It has {', '.join(letters)}.")
     if grade not in GRADES:
         raise CalcError(f"ISO 286 has no grade {grade}. Grades are 01, 0 and 1 to 18.")

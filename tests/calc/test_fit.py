@@ -225,8 +225,8 @@ def test_hole_and_shaft_are_refused_together_each_with_its_field():
 @pytest.mark.parametrize(
     ("part", "typed", "said"),
     [
-        ("shaft", "H7", "Did you mean h7?"),
-        ("hole", "js6", "Did you mean JS6?"),
+        ("shaft", "H7", "Type h7."),
+        ("hole", "js6", "Type JS6."),
         ("hole", "I7", "no hole class letter “I”"),
         ("shaft", "q6", "no shaft class letter “q”"),
         ("shaft", "h19", "no grade 19"),
