@@ -87,11 +87,17 @@ def _row(file: str, columns: list[tuple[str, str]], cells: list[str]) -> Row:
         raise BadTable(f"{file}: source {source!r} or mark {mark!r} is not known in {cells}")
     read: dict[str, Cell] = {}
     for (column, unit), cell in zip(columns, own, strict=False):
-        read[column] = None if not cell else cell if unit in WORDS else float(cell)
+        read[column] = None if not cell else cell if unit in WORDS else _figure(file, column, cell)
     exceptions = dict(one.split("=", 1) for one in weaker.split())
     if not set(exceptions) <= set(read) or not set(exceptions.values()) <= set(MARKS):
         raise BadTable(f"{file}: {weaker!r} does not fit the columns")
     return Row(MappingProxyType(read), keys, mark, MappingProxyType(exceptions), note)
+
+
+def _figure(file: str, column: str, cell: str) -> float:
+    if not re.fullmatch(r"-?\d+(\.\d+)?(e-?\d+)?", cell):
+        raise BadTable(f"{file}: {cell!r} under {column} is not a figure")
+    return float(cell)
 
 
 def step_for(rows: tuple[Row, ...], size: float, over: str = "over", up_to: str = "up_to") -> Row | None:
