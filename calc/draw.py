@@ -25,7 +25,7 @@ def escape(text: str) -> Markup:
 VOID = frozenset({"br", "hr", "img", "input", "link", "meta"})
 
 
-def tag(name: str, *children: str | None, **attributes: str | float | None) -> Markup:
+def tag(name: str, /, *children: str | None, **attributes: str | float | None) -> Markup:
     """An element. Plain text children are escaped, Markup is kept, None is left out.
 
     Attribute names lose a trailing underscore and turn the others into hyphens: class_, stroke_width.
