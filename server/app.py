@@ -17,6 +17,7 @@ def create_app(
     """Read the files under these folders, once, and return the app that serves them."""
     app = Flask("server", static_folder=None, template_folder=None)
     files = assets.Assets(web, calc, templates)
+    app.extensions["assets"] = files
     app.jinja_loader = DictLoader(files.templates)
     app.jinja_options = {"undefined": StrictUndefined, "trim_blocks": True, "lstrip_blocks": True}
     app.config["PROVIDE_AUTOMATIC_OPTIONS"] = False
