@@ -106,14 +106,16 @@ def deviations(size: float, tolerance_class: ToleranceClass) -> Deviations:
     if tolerance_class.grade == "01":
         grade = -1
     if letter.lower() == "js":
-        return Deviations(width / 2, -width / 2, mark)
+        note = _note(_row("it_grades", size), f"IT{tolerance_class.grade}", tolerance_class)
+        return Deviations(width / 2, -width / 2, mark, note)
     if letter.lower() == "j" and size > 500:
         raise NotInStandard(f"ISO 286 gives {letter} only up to 500 mm; take {'JS' if letter == 'J' else 'js'}.")
     row = _row("hole_deviations" if tolerance_class.hole else "shaft_deviations", size)
     column = _column(letter, grade, tolerance_class.hole)
     _refuse_what_is_missing(size, tolerance_class, grade, row, column)
     base, mark = _exact(row, column), weakest(mark, row.mark(column))
-    note = row.note if _mentions(row.note, letter) else ""
+    grade_column = f"IT{tolerance_class.grade}"
+    note = _note(row, column, tolerance_class) or _note(_row("it_grades", size), grade_column, tolerance_class)
     if not tolerance_class.hole:
         below_zero = letter in SHAFT_LETTERS[: SHAFT_LETTERS.index("js")]
         return Deviations(base, base - width, mark, note) if below_zero else Deviations(base + width, base, mark, note)
@@ -183,8 +185,13 @@ def _exact(row: Row, column: str) -> Decimal:
     return Decimal(f"{row.number(column):g}")
 
 
-def _mentions(note: str, letter: str) -> bool:
-    return any(re.split(r"[^A-Za-z]", part.strip())[0] == letter for part in note.split(";"))
+def _note(row: Row, column: str, wanted: ToleranceClass) -> str:
+    """What a row's note says about one column, as a sentence about the class; "" when it says nothing of it."""
+    for piece in re.split(r"; (?=[\w ]+: )", row.note):
+        columns, _, text = piece.partition(": ")
+        if column in columns.split() and not text.startswith("from memory"):
+            return f"{wanted}: {re.sub(r'(?<= )-(?=[0-9])', '−', text)}."
+    return ""
 
 
 def confirmation(mark: str, what: str) -> str:

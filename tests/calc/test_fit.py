@@ -321,9 +321,23 @@ def test_a_figure_that_no_second_source_confirms_says_so():
     assert not any("formula" in text or "memory" in text for text in printed)
 
 
-def test_another_transcription_is_told_where_one_is_known():
-    told = answer("fit", {"size": "225", "hole": "", "shaft": "u6"}).assumptions
-    assert any("256" in text for text in told)
+@pytest.mark.parametrize(
+    ("size", "one", "said"),
+    [
+        ("225", "u6", "u6: another handbook table prints 256 (the formula gives 258.1)."),
+        ("400", "X7", "X7: another handbook table prints −650 (the formula gives −659.9)."),
+        ("30", "j6", "j6: another handbook table prints −3 against the rest."),
+        ("800", "h5", "h5: bearing catalogues still print 32 from the older edition."),
+        ("800", "JS5", "JS5: bearing catalogues still print 32 from the older edition."),
+    ],
+)
+def test_what_another_print_says_is_told_of_that_class_alone(size, one, said):
+    part, other = ("hole", "shaft") if one[0].isupper() else ("shaft", "hole")
+    assert said in answer("fit", {"size": size, part: one, other: ""}).assumptions
+    for neighbour in ("n7", "k6", "M7"):
+        part, other = ("hole", "shaft") if neighbour[0].isupper() else ("shaft", "hole")
+        told = answer("fit", {"size": size, part: neighbour, other: ""}).assumptions
+        assert not any("print" in text for text in told)
 
 
 @pytest.mark.parametrize(("hole", "shaft"), [("H7", "k6"), ("H7", "f7"), ("H7", "s6"), ("", "e8"), ("P7", "")])
