@@ -12,6 +12,7 @@ from calc.catalogue import SUBJECTS
 from calc.model import Answer, NoSuchCalculation, Refused
 from calc.run import problems_of
 from calc.sheet import LEVEL_WORDS
+from calc.units import plain
 
 WIDTH = 88
 
@@ -79,7 +80,11 @@ def page(found: Answer) -> str:
         if texts:
             lines += ["", heading, *(line for text in texts for line in _wrapped(f"- {text}"))]
     if found.working:
-        lines += ["", "Working", *(f"  {one.formula} = {one.result:.6g} {one.unit}".rstrip() for one in found.working)]
+        lines += [
+            "",
+            "Working",
+            *(f"  {one.formula} = {plain(one.result)} {one.unit}".rstrip() for one in found.working),
+        ]
     return "\n".join(lines)
 
 

@@ -14,7 +14,7 @@ from calc.catalogue import catalogue, look_up
 from calc.draw import Markup, escape, tag
 from calc.model import Answer, Following, NoSuchCalculation, Refused, Step, Table, Value, Verdict
 from calc.run import answer, as_typed, problems_of
-from calc.units import figure, settle
+from calc.units import plain, settle
 
 LEVEL_WORDS = {"good": "Good", "mind": "Mind", "stop": "Stop"}
 
@@ -195,7 +195,7 @@ def _table(one: Table) -> Markup:
 def _step(one: Step) -> Markup:
     name, _, expression = one.formula.partition("=")
     put_in = re.sub(r"[A-Za-z_]\w*", lambda match: _given(one, match[0]), expression)
-    result = figure(settle(one.result), 4).rstrip("0").rstrip(".")
+    result = plain(one.result)
     return tag(
         "p",
         tag("code", _typeset(one.formula)),

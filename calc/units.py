@@ -270,6 +270,13 @@ def figure(number: Decimal | float, places: int, *, sign: bool = False) -> str:
     return plus + text.replace("-", "−")
 
 
+def plain(number: float) -> str:
+    """A figure of the working: four decimals, more for a small one, no noughts at its end, nought below 1e-9."""
+    exact = settle(number).quantize(_EXACT) if abs(number) < 10**15 else settle(number)
+    places = 4 if exact == 0 else min(9, max(4, 2 - exact.adjusted()))
+    return figure(exact, places).rstrip("0").rstrip(".")
+
+
 def value(name: str, label: str, number: float, kind: str, decimals: int | None = None, *, sign: bool = False) -> Value:
     """A `Value` of that kind. `decimals` counts in the first shown unit; the other gets as many as it needs."""
     want = KINDS[kind]

@@ -244,6 +244,16 @@ def test_figures_are_rounded_once_to_the_even_and_never_minus_nought(number, kin
     assert units.show(number, kind, decimals) == shown
 
 
+@pytest.mark.parametrize(
+    ("number", "shown"),
+    [(30.0, "30"), (100.0, "100"), (1 / 3, "0.3333"), (-0.0, "0"), (1e-14, "0"), (-2.5, "−2.5"),
+     (0.00001234, "0.0000123"), (4.5e-6, "0.0000045"), (1e-9, "0.000000001"), (207000.0, "207000"),
+     (123456.789, "123456.789"), (1e20, "1" + "0" * 20)],
+)  # fmt: skip
+def test_a_figure_of_the_working_is_plain_and_never_nought_by_rounding(number, shown):
+    assert units.plain(number) == shown
+
+
 def test_a_value_carries_both_units_and_a_sign_where_asked():
     found = units.value("gap", "Gap", -25.4, "difference", sign=True)
     assert (found.number, found.unit, found.text, found.also) == (-25.4, "µm", "−25 µm", "−1.00 thou")
