@@ -131,11 +131,20 @@ class Refusal extends Error {}
 export async function ask(op, args) {
   if (up) return ask_worker(op, args);
   if (navigator.serviceWorker?.controller) start();
+  if (starting && !navigator.onLine) return started(op, args);
   try {
     return await ask_server(op, args);
   } catch (problem) {
     if (problem instanceof Refusal) throw problem;
-    await start();
-    return ask_worker(op, args);
+    return started(op, args);
   }
+}
+
+/**
+ * @param {string} op
+ * @param {object} args
+ */
+async function started(op, args) {
+  await start();
+  return ask_worker(op, args);
 }
