@@ -117,7 +117,7 @@ def convert(one: Input, text: str | None) -> Any:
 
     Raises InputError naming the field, the range in the user's own unit, and what to do.
     """
-    if text is None:
+    if text is None or not text.strip():
         if one.optional:
             return LEFT_OUT
         verb = "are" if isinstance(one, Numbers) else "is"
