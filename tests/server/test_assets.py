@@ -26,8 +26,9 @@ OWN = sorted(
     for path in WEB.rglob("*")
     if path.is_file() and WEB / "vendor" not in path.parents and path.name != "sw.js"
 )
-#: As the browsers want them: the WHATWG MIME Sniffing standard's JavaScript type, the WebAssembly Web API's
-#: application/wasm, RFC 7303 for SVG, RFC 1952's kin application/zip by the IANA register.
+#: text/javascript by RFC 9239, application/wasm by the WebAssembly Web API, application/manifest+json by the Web
+#: Application Manifest, image/svg+xml by SVG 1.1 appendix P, the others by the IANA register of media types; a
+#: wheel is a zip archive (PEP 427).
 TYPES = {
     "css": "text/css; charset=utf-8",
     "js": "text/javascript; charset=utf-8",
