@@ -7,6 +7,7 @@ Classes: `line` an outline, `thin` a dimension or hatch line, `axis` a centre li
 
 import re
 from decimal import Decimal
+from functools import lru_cache
 
 
 class Markup(str):
@@ -40,6 +41,7 @@ def tag(name: str, /, *children: str | None, **attributes: str | float | None) -
     return Markup(f"<{name}{written}>{inner}</{name}>")
 
 
+@lru_cache(maxsize=256)
 def _attribute(key: str) -> str:
     return key if key == "viewBox" else re.sub("_", "-", key.rstrip("_"))
 
@@ -48,6 +50,8 @@ def _plain(given: str | float) -> str:
     """Coordinates to a hundredth: finer than a printed line, and the same on every machine."""
     if isinstance(given, str):
         return escape(given)
+    if given == int(given):
+        return str(int(given))
     text = f"{Decimal(f'{given:.9g}'):.2f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
 

@@ -3,7 +3,6 @@
 import json
 import re
 from collections.abc import Mapping
-from dataclasses import asdict
 from decimal import ROUND_CEILING, ROUND_FLOOR, Context, Decimal
 from typing import Any
 
@@ -21,6 +20,7 @@ from calc.model import (
     Number,
     Numbers,
     Refused,
+    Step,
 )
 from calc.tables import sources
 
@@ -65,13 +65,21 @@ def answer_json(name: str, typed: Mapping[str, str | None]) -> str:
     The same text on the server and in the browser, byte for byte.
     """
     try:
-        body: dict[str, Any] = asdict(answer(name, typed))
-        for line in body["working"]:
-            line["result"] = _steady(line["result"])
-            line["given"] = {name: _steady(number) for name, number in line["given"].items()}
+        body: object = answer(name, typed)
     except (Refused, NoSuchCalculation) as refusal:
         body = {"name": name, "problems": problems_of(refusal)}
-    return json.dumps(body, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
+    return json.dumps(body, default=_record, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
+
+
+def _record(one: Any) -> dict[str, Any]:
+    """A part of an answer as JSON takes it: its fields in the order of their declaration."""
+    if isinstance(one, Mapping):
+        return dict(one)
+    if isinstance(one, Step):
+        given = {name: _steady(number) for name, number in one.given.items()}
+        return {**vars(one), "result": _steady(one.result), "given": given}
+    fields: dict[str, Any] = vars(one)
+    return fields
 
 
 def problems_of(refusal: Refused | NoSuchCalculation) -> list[dict[str, str]]:

@@ -147,13 +147,19 @@ def _squeeze(unit: str) -> str:
     return unit.casefold().replace(".", "").replace(" ", "").replace("µ", "μ")
 
 
-@lru_cache(maxsize=512)
 def convert(number: Decimal, unit: str, to: str) -> Decimal:
     """`number` of the registry's `unit` in its unit `to`, in decimal arithmetic."""
     if unit == to:
         return number
-    turned = _registry().Quantity(number, unit).to(to)
-    return Decimal(turned.magnitude)
+    factor, offset = _line(unit, to)
+    return number * factor + offset
+
+
+@lru_cache(maxsize=256)
+def _line(unit: str, to: str) -> tuple[Decimal, Decimal]:
+    """A conversion as factor and offset, asked of the registry once: most of an answer is conversions."""
+    zero, one = (Decimal(_registry().Quantity(Decimal(n), unit).to(to).magnitude) for n in (0, 1))
+    return one - zero, zero
 
 
 def tidy(text: str) -> str:
@@ -206,7 +212,7 @@ def read_bare(text: str, kind: str) -> tuple[Decimal, str | None]:
             raise Unreadable(f"Type one number, not a sum or a list: {_example(kind)}.")
         raise Unreadable(f"The unit “{typed[:16]}” is not known here. Use {_offered(kind)}.")
     unit = MEANT.get((kind, unit), unit)
-    if not _registry().Quantity(Decimal(1), unit).is_compatible_with(want.own):
+    if not _alike(unit, want.own):
         other = next((k for k in KINDS.values() if _alike(unit, k.own)), None)
         is_a = f"That is {other.noun}" if other else "That is another kind of quantity"
         raise Unreadable(f"{is_a}; this field wants {want.noun}, in {_offered(kind)}.")
@@ -263,11 +269,10 @@ def show(number: float, kind: str, decimals: int | None = None, *, unit: str | N
 def figure(number: Decimal | float, places: int, *, sign: bool = False) -> str:
     """A number with so many decimals, a real minus sign, and never a negative nought."""
     exact = number if isinstance(number, Decimal) else settle(number)
-    text = f"{exact.quantize(Decimal(1).scaleb(-places), rounding=ROUND_HALF_EVEN):f}"
-    if Decimal(text) == 0:
-        text = text.lstrip("-")
-    plus = "+" if sign and Decimal(text) > 0 else ""
-    return plus + text.replace("-", "−")
+    rounded = exact.quantize(Decimal((0, (1,), -places)), rounding=ROUND_HALF_EVEN)
+    if rounded.is_zero():
+        return f"{abs(rounded):f}"
+    return ("+" if sign and rounded > 0 else "") + f"{rounded:f}".replace("-", "−")
 
 
 def plain(number: float) -> str:
