@@ -51,7 +51,9 @@ def _complete(text: str) -> Iterator[tuple[int, str, dict[str, str]]]:
     for pattern in _patterns():
         match = pattern.whole.fullmatch(text)
         if match and (typed := _readable(pattern, match.groupdict())) is not None:
-            yield len(pattern.fields), pattern.calculation.name, typed | dict(pattern.fixed)
+            # "608" and "63/28" are bearings before they are sizes: a notation says more than a bare number
+            special = any(isinstance(pattern.calculation.input(name), Notation) for name in pattern.fields)
+            yield 2 * len(pattern.fields) + special, pattern.calculation.name, typed | dict(pattern.fixed)
 
 
 def _beginning(text: str) -> Iterator[tuple[int, str, dict[str, str]]]:
