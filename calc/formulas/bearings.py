@@ -38,6 +38,10 @@ SHARED = {"2": ("62", 15.0), "3": ("63", 17.0), "10": ("60", 25.0), "4": ("64", 
 SEALED = re.compile(r"2?-?(RS[A-Z0-9]*|Z{1,2}R?|LS[A-Z0-9]*|DDU?|VV|LL[UBH]|NSE|NKE|EE|PP[A-Z]?)")
 
 
+#: What looks like a tolerance class and would be lost among the suffixes, and the suffixes that look like one.
+CLASS, NO_CLASS = re.compile(r"[a-z]{1,2}\d{1,2}|([F-HJKMNPR]|JS)[6-9]"), re.compile(r"c[0-5]|p[0-6]|P6|[zme]\d")
+
+
 class NotInTable(CalcError):
     """The tables here do not hold it; the text says what they hold and what to do."""
 
@@ -155,7 +159,7 @@ def _with_suffixes(bearing: Bearing, rest: str) -> Bearing:
     group, precision, sealed = None, None, False
     for piece in re.split(r"[ ./+-]+", rest):
         word = piece.upper()
-        if re.fullmatch(r"[a-z]{1,2}\d{1,2}", piece) and not re.fullmatch(r"c[0-5]|p[0-6]|z\d|m\d|e\d", piece):
+        if CLASS.fullmatch(piece) and not NO_CLASS.fullmatch(piece):
             raise CalcError(
                 f"{piece} is a tolerance class; it has a field of its own. Type {bearing.designation} here."
             )

@@ -146,6 +146,11 @@ def lost_by_warmth(d: float, warmer: float) -> float:
     return 0.0015 * d * warmer
 
 
+def lost_by_hot_ring(raceway_outer: float, warmer: float) -> float:
+    """Radial clearance in µm lost when the inner ring runs `warmer` K hotter than the outer: alpha dT De (NSK, NTN)."""
+    return 1000 * EXPANSION * warmer * raceway_outer
+
+
 @dataclass(frozen=True)
 class Need:
     """The interference that the inner ring needs, smoothed, under a load (N) and when it runs warmer (K).

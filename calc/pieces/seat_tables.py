@@ -131,7 +131,7 @@ def _left(most: float, less: float) -> str:
     return micrometres(max(0.0, most - less), 1)
 
 
-def clearance(left: tuple[Remaining, ...], asked: str, shares: tuple[float, float]) -> Table:
+def clearance(fit: SeatFit, left: tuple[Remaining, ...], asked: str) -> Table:
     """Radial clearance by group, before and after."""
     rows = tuple(
         (
@@ -142,13 +142,18 @@ def clearance(left: tuple[Remaining, ...], asked: str, shares: tuple[float, floa
         )
         for one in left
     )
-    low, high = (figure(share * 100, 0) for share in shares)
+    low, high = (figure(share * 100, 0) for share in fit.shares)
     share = low if low == high else f"{low} to {high}"
+    outer = seats.raceway(fit.bearing, "outer")
+    warm = ""
+    if outer is not None:
+        cool, hot = (micrometres(seats.lost_by_hot_ring(outer, warmer)) for warmer in (5.0, 10.0))
+        warm = f", and an inner ring running 5 to 10 K warmer than the outer takes {cool} to {hot} µm"
     return Table(
         "Radial clearance left in the bearing, µm",
         ("Group", "Before", "Left, likely", "Left, worst to best pair"),
         rows,
-        f"{share} % of the effective interference is counted as lost. The other ring and a warm inner ring take more.",
+        f"{share} % of the effective interference is counted as lost. A tight fit of the other ring takes more{warm}.",
     )
 
 
@@ -156,7 +161,7 @@ def further(
     fit: SeatFit, left: tuple[Remaining, ...], group: str, rough: Row | None, fillet: Row | None
 ) -> tuple[Table, ...]:
     """The tables that apply besides that of the practices."""
-    found = [clearance(left, group, fit.shares)] if left else []
+    found = [clearance(fit, left, group)] if left else []
     if fillet is not None:
         found.append(shoulder(fit, fillet))
     if fit.extremes[0] > 0:

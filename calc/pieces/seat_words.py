@@ -172,6 +172,7 @@ def assumptions(
     *,
     printed: Practice | None,
     load_given: bool,
+    precision_given: bool,
     group: str,
     no_clearance: str,
     solid: iso286.ToleranceClass | None,
@@ -185,8 +186,8 @@ def assumptions(
         said.append(f"Load on the ring not given: {wanted.load} taken, as where the shaft turns under a steady pull.")
     said += [
         *_bearing(bearing),
-        f"Precision class {fit.precision}: the limits are those of the mean diameter; one "
-        "two-point reading may lie outside them.",
+        f"Precision class {fit.precision}{'' if precision_given else ' assumed'}: the limits are those of the mean "
+        "diameter; one two-point reading may lie outside them.",
         *_width(fit),
     ]
     if fit.precision != "Normal":
@@ -233,6 +234,8 @@ def _bearing(bearing: Bearing) -> list[str]:
                 "from the designation."]  # fmt: skip
         return [*said, f"Unconfirmed: {bearing.note}."] if bearing.note else said
     said = [f"{bearing.designation}: {bearing.note}."] if bearing.note else []
+    if slides_inside(bearing):
+        said.append(f"{bearing.designation} takes up length inside itself: both its rings may sit tight.")
     if bearing.mark == "M" and "memory" not in bearing.note:
         said.append(f"The dimensions of {bearing.designation} are unconfirmed, from memory of ISO 15.")
     return said
@@ -268,7 +271,7 @@ def _physics(fit: SeatFit, group: str, no_clearance: str) -> list[str]:
     said: list[str] = []
     if fit.extremes[0] > 0:
         said.append("Pressure, force, heat and lost clearance are estimates at the tightest pair: steel on steel, "
-                    "friction 0.12 on and 0.18 off, 12.5 µm per m and K, room at 20 °C, 20 to 30 K to spare.")  # fmt: skip
+                    "friction 0.12 on and 0.18 off, 12.5 µm per m and K, room at 20 °C, 20 to 30 K spare.")  # fmt: skip
         if fit.part == "housing":
             said.append(
                 "The housing is taken as thick and of steel, which makes force and lost clearance too high for others."

@@ -55,7 +55,7 @@ COMMON_CLASSES = ("k5", "k6", "j6", "js6", "m5", "m6", "n6", "h6", "g6", "H7", "
     ),
     sources=("iso-492", "gost-520", "iso-286-1", "iso-286-2", "iso-1", "skf-catalogue", "nsk-catalogue",
              "ntn-catalogue", "schaeffler-hr1", "nke-catalogue"),
-    callouts=("{bearing}", "{bearing} {clearance_group}", "{bearing} {seat_class}"),
+    callouts=("{bearing}", "{bearing} {clearance_group}", "{bearing}/{clearance_group}", "{bearing} {seat_class}"),
 )  # fmt: skip
 def bearing_seat(
     bearing: Bearing, part: str, load: str | None, heaviness: str, precision: str | None, practice: str,
@@ -71,6 +71,7 @@ def bearing_seat(
         raise Refused(tuple(refusals))
     usual = "rotating" if part == "shaft" else "stationary"
     wanted = Wanted(part, load or usual, heaviness, slides == "yes")
+    precision_given = precision is not None or bearing.precision is not None
     precision = precision or bearing.precision or "Normal"
     hollow = hollow_bore / bearing.bore if hollow_bore else 0.0
     printed = None if seat_class else _printed(practice, bearing, wanted)
@@ -93,9 +94,10 @@ def bearing_seat(
         verdict=seat_words.verdict(fit, problems),
         working=seat_working.working(fit, asked, need),
         cautions=seat_words.cautions(fit, asked, problems),
-        assumptions=seat_words.assumptions(fit, wanted, printed=printed, load_given=load is not None, group=group,
-                                           no_clearance=no_clearance, solid=solid.seat_class, fillet=fillet is not None,
-                                           rough=rough is not None),
+        assumptions=seat_words.assumptions(
+            fit, wanted, printed=printed, load_given=load is not None, precision_given=precision_given, group=group,
+            no_clearance=no_clearance, solid=solid.seat_class, fillet=fillet is not None, rough=rough is not None,
+        ),
         sources=(*bearing.source, *(("iso-5753-1",) if left else ()), *(key for row in rows for key in row.source)),
         picture=seat_picture.picture(fit, fillet),
         tables=(practices, *seat_tables.further(fit, left, group, rough, fillet), *((forms,) if form_rows else ())),
