@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from calc.formulas import interference as lame
 from calc.formulas.bearings import BALL, Bearing
 from calc.formulas.interference import Elastic
-from calc.formulas.thermal import REFERENCE, Material
+from calc.formulas.thermal import REFERENCE, Material, from_memory
 from calc.model import Step, Value
 from calc.units import show, step, value
 
@@ -49,7 +49,6 @@ def effective(interference: float, bore: float, *, ground: bool) -> float:
 class Outer:
     """The part with the bore: `outside` is what the pressure works out to, None when it is not known; mm, °C."""
 
-    name: str
     material: Material
     outside: float | None
     length: float | None
@@ -69,14 +68,14 @@ class Outer:
 def ring(bearing: Bearing | None, steel: Material) -> Outer:
     """The inner ring of a bearing, of which nothing but its bore is known when it is None."""
     if bearing is None:
-        return Outer("the ring", steel, None, None, BEARING_HOTTEST, ring=True)
+        return Outer(steel, None, None, BEARING_HOTTEST, ring=True)
     hottest = SEALED_HOTTEST if bearing.sealed else BEARING_HOTTEST
-    return Outer(bearing.shown, steel, inner_raceway(bearing), bearing.width, hottest, ring=True)
+    return Outer(steel, inner_raceway(bearing), bearing.width, hottest, ring=True)
 
 
 def hub(material: Material, outside: float | None, length: float | None) -> Outer:
     """A plain hub."""
-    return Outer("the hub", material, outside, length, HUB_HOTTEST.get(material.name), ring=False)
+    return Outer(material, outside, length, HUB_HOTTEST.get(material.name), ring=False)
 
 
 @dataclass(frozen=True)
@@ -141,6 +140,8 @@ def _pressure(tight: float, bore: float, shaft: Material, outer: Outer) -> Joint
     assumptions = [
         "Solid shaft, both parts elastic, nothing taken off for roughness: force and pressure are on the high side."
     ]
+    if unsure := from_memory(shaft, outer.material, columns=("youngs_modulus", "poisson")):
+        assumptions.append(f"Modulus or Poisson's ratio is from memory for {' and '.join(unsure)}.")
     if outer.ring:
         assumptions.append(f"Inner ring reckoned as a plain ring out to {show(outer.outside, 'length', 1)}, estimated.")
     thin = "Thin hub: a small error in size changes the pressure much, and the outside grows with it."

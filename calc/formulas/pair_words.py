@@ -56,7 +56,7 @@ def _against(shaft: Band, zone: Band, stop_at: float, wanted: str) -> Verdict:
         return Verdict(
             "mind", f"Take off {aim} more on diameter for {wanted}: stop at a reading of {show(stop_at, 'length', 3)}."
         )
-    if instruments.conforms(shaft.size, zone.low, zone.high, shaft.half):
+    if instruments.conforms(shaft.size, zone.low, zone.high, shaft.half / 1000):
         return Verdict("good", f"In {wanted}, the doubt counted in: nothing more to take off.")
     return Verdict("mind", f"In {wanted} by the reading, but ±{_um(shaft.half)} of doubt leaves it open.")
 

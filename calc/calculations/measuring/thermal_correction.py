@@ -142,7 +142,6 @@ def _millionths(alpha: float) -> str:
 def _following(
     reading: float, size: float, temperature: float, material: str, wanted: float | None
 ) -> tuple[Following, ...]:
-    at_20 = f"{size:.9g} mm"
     after = []
     nominal = pairing.nominal_near(size if wanted is None else wanted)
     if nominal in bearings.bores() and abs(size - nominal) < 1 <= reading:
@@ -151,7 +150,8 @@ def _following(
         after.append(Following("mating", "Will it go into a bearing?", typed))
     if nominal is not None and nominal <= iso286.LARGEST:
         after.append(Following("fit", "What may it measure?", {"size": f"{nominal:.9g} mm"}))
-    after.append(Following("as_found", "What standard size is it near?", {"readings": at_20}))
+    if 1 <= size <= 300:
+        after.append(Following("as_found", "What standard size is it near?", {"readings": f"{size:.9g} mm"}))
     return tuple(after)
 
 
