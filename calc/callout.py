@@ -47,7 +47,7 @@ def callout(text: str) -> list[tuple[str, dict[str, str]]]:
     return [(name, dict(typed)) for name, typed in found][:MOST]
 
 
-def _complete(text: str) -> Iterator[tuple[int, str, dict[str, str]]]:
+def _complete(text: str) -> Iterator[tuple[float, str, dict[str, str]]]:
     for pattern in _patterns():
         match = pattern.whole.fullmatch(text)
         if match and (typed := _readable(pattern, match.groupdict())) is not None:
@@ -56,7 +56,7 @@ def _complete(text: str) -> Iterator[tuple[int, str, dict[str, str]]]:
             yield 2 * len(pattern.fields) + special, pattern.calculation.name, typed | dict(pattern.fixed)
 
 
-def _beginning(text: str) -> Iterator[tuple[int, str, dict[str, str]]]:
+def _beginning(text: str) -> Iterator[tuple[float, str, dict[str, str]]]:
     """Texts that stop before, or inside, the last field they touch; the fields after it take their defaults."""
     for pattern in _patterns():
         for count, beginning in enumerate(pattern.beginnings):
@@ -69,11 +69,12 @@ def _beginning(text: str) -> Iterator[tuple[int, str, dict[str, str]]]:
             if ready is None:
                 continue
             one = pattern.calculation.input(pattern.fields[count])
+            share = count / len(pattern.fields)  # the nearer to its end, the likelier
             if not started and count:
-                yield count, pattern.calculation.name, ready
+                yield share, pattern.calculation.name, ready
             elif started and isinstance(one, Notation) and count == len(pattern.fields) - 1:
                 for entry in _endings(one, started)[:4]:
-                    yield count, pattern.calculation.name, ready | {one.name: entry} | dict(pattern.fixed)
+                    yield share, pattern.calculation.name, ready | {one.name: entry} | dict(pattern.fixed)
 
 
 def _endings(one: Notation, started: str) -> tuple[str, ...]:
