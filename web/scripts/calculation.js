@@ -118,6 +118,15 @@ export async function calculation(main, left) {
     if (!left.aborted) history.replaceState(history.state, "", address());
   }
 
+  // Where a field in focus may stand depends on how much of the screen the answer takes.
+  const root = document.documentElement;
+  const measured = new ResizeObserver(() => root.style.setProperty("--answer-height", `${answer.offsetHeight}px`));
+  measured.observe(answer);
+  left.addEventListener("abort", () => {
+    measured.disconnect();
+    root.style.removeProperty("--answer-height");
+  });
+
   wire(form);
   form.addEventListener("submit", (event) => event.preventDefault());
   form.addEventListener("input", (event) => {
