@@ -144,14 +144,16 @@ def watch():
 def visit(browser, server, watch):
     """A function that opens a page in a context of its own: visit(), visit(color_scheme="dark"), visit(copy=True).
 
+    Another browser than the one of all tests may be given first.
+
     Unless a `copy` is asked for, the window is one that knows no service worker (a private one, in some browsers):
     fetching the whole offline copy for every test would take longer than the tests.
     """
     contexts = []
 
-    def make(*, copy=False, **options):
+    def make(other=None, *, copy=False, **options):
         given = {"base_url": server.address, "viewport": PHONE, **options}
-        context = browser.new_context(**given)
+        context = (other or browser).new_context(**given)
         context.set_default_timeout(PATIENCE)
         watch.over(context, given["base_url"])
         if not copy:

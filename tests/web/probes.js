@@ -1,0 +1,66 @@
+/** What the tests of the screen measure in the page. An expression; each probe answers in words, [] when all is well. */
+({
+  /** Whatever reaches out sideways, is too small to touch or too small to read. */
+  look() {
+    const found = new Set();
+    const name = (one) => `${one.localName}#${one.id}.${one.getAttribute("class")} “${one.textContent.trim().slice(0, 30)}”`;
+    const drawn = (one) => one.checkVisibility({ visibilityProperty: true }) && one.getClientRects().length > 0;
+
+    const wide = document.documentElement.scrollWidth;
+    if (wide > innerWidth) {
+      found.add(`scrolls sideways: ${wide} px in ${innerWidth}`);
+      for (const one of document.body.querySelectorAll("*")) {
+        if (drawn(one) && one.getBoundingClientRect().right > innerWidth + 0.5) found.add(`reaches out: ${name(one)}`);
+      }
+    }
+    for (const root of [document.documentElement, document.body]) {
+      if (getComputedStyle(root).overflowX !== "visible") found.add(`${root.localName} hides what reaches out`);
+    }
+
+    for (const one of document.querySelectorAll("a, button, input, select, summary, [role=button]")) {
+      if (!drawn(one)) continue;
+      const words = one.parentElement.textContent.trim() !== one.textContent.trim();
+      if (one.localName === "a" && getComputedStyle(one).display === "inline" && words) continue;
+      const box = (one.type === "radio" ? one.closest("label") : one).getBoundingClientRect();
+      if (box.right > 0 && (box.width < 47.9 || box.height < 47.9)) {
+        found.add(`too small to touch: ${box.width.toFixed(1)} x ${box.height.toFixed(1)} px, ${name(one)}`);
+      }
+    }
+
+    const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+    for (let text = texts.nextNode(); text; text = texts.nextNode()) {
+      const one = text.parentElement;
+      if (!text.data.trim() || !drawn(one) || one.closest("noscript, script, title")) continue;
+      const picture = one.closest("svg.picture");
+      const scale = picture ? picture.getBoundingClientRect().width / picture.viewBox.baseVal.width : 1;
+      const size = parseFloat(getComputedStyle(one).fontSize) * scale;
+      if (size < (picture ? 9 : 12.99)) found.add(`too small to read: ${size.toFixed(1)} px, ${name(one)}`);
+    }
+
+    const inch = document.documentElement.dataset.units === "inch";
+    for (const figure of document.querySelectorAll("#answer .figure")) {
+      const first = figure.querySelector(inch ? ".inch b" : ".metric b") ?? figure.querySelector("b");
+      const size = parseFloat(getComputedStyle(first).fontSize);
+      if (size < 40) found.add(`main figure of ${size} px: ${name(figure)}`);
+    }
+    return [...found];
+  },
+
+  /** What cannot be seen of the answer's main figures and of the field that has the focus. */
+  seen(field) {
+    const said = [];
+    const answer = document.querySelector("#answer");
+    const cover = getComputedStyle(answer).position === "sticky" ? answer.getBoundingClientRect().bottom : 0;
+    const own = (field.type === "radio" ? field.closest("label") : field).getBoundingClientRect();
+    if (own.top < cover - 1) said.push(`field at ${own.top} is under the answer, which ends at ${cover}`);
+    if (own.bottom > innerHeight + 1) said.push(`field ends at ${own.bottom}, the screen at ${innerHeight}`);
+    for (const figure of answer.querySelectorAll(".figure b")) {
+      if (!figure.checkVisibility()) continue;
+      const at = figure.getBoundingClientRect();
+      const over = document.elementFromPoint(at.left + at.width / 2, at.top + at.height / 2);
+      if (at.top < 0 || at.bottom > innerHeight) said.push(`figure ${figure.textContent} is off the screen`);
+      else if (!answer.contains(over)) said.push(`figure ${figure.textContent} is covered`);
+    }
+    return said;
+  },
+})
