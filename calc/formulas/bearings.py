@@ -249,6 +249,7 @@ def outside_limits(bearing: Bearing, precision: str = "Normal") -> tuple[Decimal
     return _limits("bearing_outside_tolerances", bearing, bearing.outside_diameter, precision)
 
 
+@lru_cache(maxsize=256)
 def ring_row(name: str, bearing: Bearing, size: float, precision: str) -> Row:
     """The row of a ring tolerance table for this bearing, size in mm and precision class; NotInTable otherwise."""
     kind = "radial" if bearing.radial else "taper"

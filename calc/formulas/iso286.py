@@ -7,6 +7,7 @@ Where an extract of the standard in circulation prints another figure, the row's
 import re
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 
 from calc.model import CalcError
 from calc.tables import MARKS, Row, step_for, table, weakest
@@ -96,6 +97,7 @@ def tolerance(size: float, grade: str) -> tuple[Decimal, str]:
     return _exact(row, column), row.mark(column)
 
 
+@lru_cache(maxsize=512)  # a bearing seat asks for the same few some ninety times
 def deviations(size: float, tolerance_class: ToleranceClass) -> Deviations:
     """The limit deviations of a class at `size` mm (over 0 up to 3150).
 

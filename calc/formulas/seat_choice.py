@@ -7,6 +7,7 @@ step looser than the catalogues in a housing under rotating load.
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 from types import MappingProxyType
 
 from calc.formulas import iso286
@@ -75,14 +76,19 @@ def _rows(practice: str, bearing: Bearing, wanted: Wanted) -> list[Row]:
     kind = "ball" if bearing.kind == BALL else bearing.kind
     return [
         row
-        for row in table("bearing_seat_classes")
-        if row.text("practice") == practice
-        and row.text("member") == wanted.part
-        and load in row.text("load").split("+")
+        for row in _printed(practice, wanted.part)
+        if load in row.text("load").split("+")
         and {wanted.heaviness, "any"} & set(row.text("level").split("+"))
         and {kind, "all"} & set(row.text("kind").split("+"))
         and row.number("over") < size <= row.number("up_to")
     ]
+
+
+@lru_cache(maxsize=16)
+def _printed(practice: str, part: str) -> tuple[Row, ...]:
+    """All that a practice prints for a shaft, or for a housing."""
+    rows = table("bearing_seat_classes")
+    return tuple(row for row in rows if row.text("practice") == practice and row.text("member") == part)
 
 
 def _practice(name: str, row: Row) -> Practice:
