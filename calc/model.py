@@ -49,6 +49,7 @@ class Number:
 
     `kind` names a kind in `units`; `low` and `high` are in that kind's own unit and belong to the range
     unless `above` is set, which leaves `low` itself out ("over 0"). `default` is text, as one would type it.
+    `of` names the thing of the Shop that fills it, "" for none; so it is with every input.
     """
 
     name: str
@@ -60,6 +61,7 @@ class Number:
     help: str
     optional: bool = False
     above: bool = False
+    of: str = ""
 
 
 @dataclass(frozen=True)
@@ -76,6 +78,7 @@ class Numbers:
     most: int = 12
     optional: bool = False
     above: bool = False
+    of: str = ""
 
 
 @dataclass(frozen=True)
@@ -88,6 +91,7 @@ class Choice:
     default: str | None
     help: str = ""
     optional: bool = False
+    of: str = ""
 
 
 @dataclass(frozen=True)
@@ -96,7 +100,7 @@ class Notation:
 
     `read` turns what was typed into the calculation's value or raises `CalcError`; `pattern` is the rough
     shape by which a call-out is split; `common` are the entries offered first; `complete` lists what a
-    beginning could become (those of `common` when not given).
+    beginning could become (those of `common` when not given); `longest` counts characters.
     """
 
     name: str
@@ -108,6 +112,8 @@ class Notation:
     common: tuple[str, ...] = ()
     optional: bool = False
     complete: Callable[[str], tuple[str, ...]] | None = None
+    of: str = ""
+    longest: int = 64
 
 
 Input = Number | Numbers | Choice | Notation

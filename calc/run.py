@@ -130,8 +130,8 @@ def convert(one: Input, text: str | None) -> Any:
             return LEFT_OUT
         verb = "are" if isinstance(one, Numbers) else "is"
         raise InputError(one.name, f"{one.label} {verb} needed. {_remedy(one)}")
-    if len(text) > (units.LONGEST if not isinstance(one, Numbers) else units.LONGEST * one.most):
-        raise InputError(one.name, f"That is longer than {units.LONGEST} characters. {_remedy(one)}")
+    if len(text) > longest(one):
+        raise InputError(one.name, f"That is longer than {longest(one)} characters. {_remedy(one)}")
     try:
         match one:
             case Number():
@@ -146,6 +146,17 @@ def convert(one: Input, text: str | None) -> Any:
         raise
     except CalcError as problem:
         raise InputError(one.name, str(problem)) from problem
+
+
+def longest(one: Input) -> int:
+    """How many characters may be typed into this input."""
+    match one:
+        case Notation():
+            return one.longest
+        case Numbers():
+            return units.LONGEST * one.most
+        case _:
+            return units.LONGEST
 
 
 def _within(one: Number | Numbers, number: Decimal, unit: str) -> float:
