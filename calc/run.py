@@ -7,12 +7,13 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, Context, Decimal
 from typing import Any
 
 from calc import units
-from calc.catalogue import look_up
+from calc.catalogue import catalogue, look_up
 from calc.model import (
     Answer,
     CalcError,
     Calculation,
     Choice,
+    Following,
     Input,
     InputError,
     NoSuchCalculation,
@@ -55,8 +56,23 @@ def answer(name: str, typed: Mapping[str, str | None]) -> Answer:
         sources={key: sources()[key] for key in cited},
         picture=result.picture,
         tables=result.tables,
-        following=result.following,
+        following=tuple(after for after in result.following if _can_be_read_there(after)),
     )
+
+
+def _can_be_read_there(after: Following) -> bool:
+    """Whether what is carried over lies within the limits of the calculation that comes next.
+
+    KeyError when that calculation, or an input of it, does not exist: a mistake of ours.
+    """
+    there = catalogue()[after.name]
+    fields = [(there.input(name), text) for name, text in after.typed.items()]
+    try:
+        for one, text in fields:
+            convert(one, text)
+    except InputError:
+        return False
+    return True
 
 
 def answer_json(name: str, typed: Mapping[str, str | None]) -> str:
