@@ -113,22 +113,23 @@ def _first(one: Number | Numbers) -> str:
 
 def _anything(calculation: Calculation, dice: Random, wild: bool) -> Typed:
     typed = {}
+    left_alone = 0.0 if wild else dice.choice((0.3, 0.6, 0.8))
     for one in calculation.inputs:
-        if not wild and dice.random() < 0.5:
+        if dice.random() < left_alone:
             continue
-        if one.optional and dice.random() < 0.4:
+        if one.optional and dice.random() < 0.2:
             typed[one.name] = ""
             continue
-        typed[one.name] = _random(one, dice, wild)
+        typed[one.name] = _random(calculation, one, dice, wild)
     return typed
 
 
-def _random(one: Input, dice: Random, wild: bool) -> str:
+def _random(calculation: Calculation, one: Input, dice: Random, wild: bool) -> str:
     match one:
         case Number():
-            return _random_number(one, dice, wild)
+            return _random_number(one, None if wild else _usual(calculation, one), dice)
         case Numbers():
-            middle = _random_number(one, dice, wild).split(" ")[0]
+            middle = _random_number(one, None if wild else _usual(calculation, one), dice).split(" ")[0]
             readings = [str(Decimal(middle) - dice.randrange(0, 200) * Decimal("0.001")) for _ in range(4)]
             return "; ".join([middle, *readings[: dice.randrange(0, min(4, one.most))]])
         case Choice():
@@ -140,12 +141,19 @@ def _random(one: Input, dice: Random, wild: bool) -> str:
             return dice.choice(entries or [one.default or ""])
 
 
-def _random_number(one: Number | Numbers, dice: Random, wild: bool) -> str:
+def _usual(calculation: Calculation, one: Number | Numbers) -> float:
+    """What such an input usually is: its default, else that of the first input of its kind, else mid-range."""
+    alike = [each for each in calculation.inputs if isinstance(each, Number | Numbers) and each.kind == one.kind]
+    known = [each for each in (one, *alike) if each.default]
+    read, unit = units.read(_first(known[0] if known else one), one.kind)
+    return float(units.convert(read, unit, units.KINDS[one.kind].own))
+
+
+def _random_number(one: Number | Numbers, middle: float | None, dice: Random) -> str:
     kind = units.KINDS[one.kind]
     low, high = (float(end) for end in _limits(one))
-    if not wild and (one.default or isinstance(one, Numbers)):
-        read, unit = units.read(_first(one), one.kind)
-        middle = float(units.convert(read, unit, kind.own))
+    if middle is not None:
+        middle *= 1 if one.default or dice.random() < 0.5 else 2
         spread = (abs(middle) or (high - low) / 20) * 10 ** dice.uniform(-4, -1)
         number = min(max(middle + dice.uniform(-spread, spread), low), high)
     elif high > 0 and low >= 0:

@@ -113,10 +113,10 @@ def test_it_answers_at_its_defaults(name):
 
 @pytest.mark.parametrize("name", NAMES)
 def test_every_edge_and_every_random_input_is_answered_or_refused(name):
-    found = outcomes(name)
-    answered = sum(isinstance(one, Answer) for _, one in found)
-    assert len(found) >= RANDOM + 2
-    assert answered >= len(found) / 4, "the random inputs hardly reach the calculation"
+    at_edges, random = outcomes(name)[:-RANDOM], outcomes(name)[-RANDOM:]
+    for found in (at_edges, random):
+        answered = sum(isinstance(one, Answer) for _, one in found)
+        assert answered >= len(found) / 4, "these inputs hardly reach the calculation"
 
 
 @pytest.mark.parametrize("name", NAMES)
