@@ -6,9 +6,11 @@ The data name table and mark; a figure that the print itself has wrong is noted 
 import csv
 import json
 from decimal import Decimal
+from functools import cache
 
 import pytest
 
+from calc import answer
 from calc.formulas import iso286, seat_choice, seats
 from calc.formulas.bearings import (
     BALL,
@@ -19,6 +21,7 @@ from calc.formulas.bearings import (
 )
 from calc.formulas.seat_fit import SeatFit
 from calc.formulas.seats import Limits
+from calc.tables import table
 from tests.calc.worked import DATA
 
 
@@ -110,3 +113,44 @@ def test_both_probable_conventions_are_kept_and_differ():
     assert (first.probable, round(first.single)) == ((19, 4), 15)
     assert round(SeatFit(read_bearing("6208"), "shaft", "Normal", seat_choice.read_class("j5")).single) == 10
     assert round(SeatFit(read_bearing("6211"), "housing", "Normal", seat_choice.read_class("K6")).single) == 6
+
+
+@cache
+def designations(member: str) -> tuple[tuple[float, str], ...]:
+    """The size on which each radial bearing sits, and its designation."""
+    column = "bore" if member == "shaft" else "outside_diameter"
+    return tuple(
+        (row.number(column), row.text("designation"))
+        for row in table("bearings")
+        if row.text("kind") != "taper roller"
+    )  # fmt: skip
+
+
+def askable() -> list[tuple[str, dict[str, str]]]:
+    """Every printed fit for whose step the dimension table holds a bearing, with that bearing."""
+    found = []
+    for row in PUBLISHED:
+        low, high = float(row["over"]), float(row["up_to"])
+        fitting = [name for size, name in designations(row["member"]) if low < size <= high]
+        if fitting:
+            found.append((fitting[-1], row))
+    return found
+
+
+ASKABLE = askable()
+
+
+def test_most_published_fits_have_a_bearing_to_ask_for():
+    assert len(ASKABLE) >= 250
+
+
+@pytest.mark.parametrize(("bearing", "row"), ASKABLE, ids=[f"{b}-{r['class']}-{r['up_to']}" for b, r in ASKABLE])
+def test_published_fits_are_what_is_answered(bearing, row):
+    found = answer("bearing_seat", {"bearing": bearing, "part": row["member"], "seat_class": row["class"]})
+    printed = {
+        name: float(row[name]) for name in ("interference_max", "interference_min", "probable_max", "probable_min")
+    }
+    assert {name: found.value(name).number for name in printed} == printed, row["source"]
+    nominal = found.value("bore" if row["member"] == "shaft" else "outside_diameter").number
+    assert found.value("seat_max").number == pytest.approx(nominal + float(row["seat_upper"]) / 1000, abs=1e-9)
+    assert found.value("seat_min").number == pytest.approx(nominal + float(row["seat_lower"]) / 1000, abs=1e-9)
