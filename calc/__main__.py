@@ -3,6 +3,8 @@
 `python -m calc "30 H7/k6"` takes a call-out. Input that cannot be used ends with status 2.
 """
 
+import io
+import os
 import sys
 import textwrap
 from collections.abc import Sequence
@@ -89,7 +91,7 @@ def page(found: Answer) -> str:
 
 
 def _wrapped(text: str) -> list[str]:
-    return textwrap.wrap(text, WIDTH, subsequent_indent="  ")
+    return textwrap.wrap(text, WIDTH, subsequent_indent="  ", break_on_hyphens=False)
 
 
 def _columns(rows: Sequence[Sequence[str]]) -> list[str]:
@@ -99,5 +101,19 @@ def _columns(rows: Sequence[Sequence[str]]) -> list[str]:
     ]
 
 
+def run(arguments: Sequence[str]) -> int:
+    """`main` on the real terminal, whatever its encoding, and quiet when the reader of a pipe has had enough."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(encoding="utf-8")
+    try:
+        status = main(arguments)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    return status
+
+
 if __name__ == "__main__":
-    sys.exit(main(sys.argv[1:]))
+    sys.exit(run(sys.argv[1:]))
