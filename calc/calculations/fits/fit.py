@@ -24,10 +24,10 @@ COMMON_SHAFTS = ("k6", "h6", "g6", "k5", "j6", "js6", "m6", "n6", "p6", "f7", "h
                "The size on the drawing, without its limits.", above=True),
         Notation("hole", "Hole class", iso286.read_hole, r"[A-Z]{1,2} ?\d{1,2}", "H7",
                  "Capital letter and grade, such as H7. Leave empty when only the shaft matters.",
-                 COMMON_HOLES, optional=True),
+                 COMMON_HOLES, optional=True, complete=lambda started: _becoming(started, COMMON_HOLES)),
         Notation("shaft", "Shaft class", iso286.read_shaft, r"[a-z]{1,2} ?\d{1,2}", "k6",
                  "Small letter and grade, such as k6. Leave empty when only the hole matters.",
-                 COMMON_SHAFTS, optional=True),
+                 COMMON_SHAFTS, optional=True, complete=lambda started: _becoming(started, COMMON_SHAFTS)),
     ),
     sources=("iso-286-1", "iso-286-2"),
     callouts=(
@@ -86,6 +86,13 @@ def fit(size: float, hole: ToleranceClass | None, shaft: ToleranceClass | None) 
         picture=picture(hole, shaft, found),
         following=_following(size, hole, shaft, found),
     )
+
+
+def _becoming(started: str, common: tuple[str, ...]) -> tuple[str, ...]:
+    """The usual classes that begin so, else every letter of the standard that does, in grades 6 and 7."""
+    letters = iso286.HOLE_LETTERS if common is COMMON_HOLES else iso286.SHAFT_LETTERS
+    usual = tuple(one for one in common if one.startswith(started))
+    return usual or tuple(f"{one}{grade}" for one in letters if one.startswith(started) for grade in (6, 7))
 
 
 def _limits(part: str, size: float, limits: Deviations) -> list[Value]:
