@@ -64,7 +64,7 @@ def _class_row(fit: SeatFit, shown: str, seat_class: ToleranceClass, remark: str
         seat: Deviations = other.seat
     except NotInStandard:
         return (shown, str(seat_class), "not in ISO 286 here", "", remark)
-    limits = f"{limit(other.size, seat.upper)} / {limit(other.size, seat.lower)}"
+    limits = f"{limit(other.size, seat.upper)} /\u00a0{limit(other.size, seat.lower)}"  # breaks once, before the stroke
     return (shown, str(seat_class), limits, tightness(*other.extremes), remark)
 
 
