@@ -1,6 +1,7 @@
 """The seat as it is turned, in half section with its ring, and below it both tolerance zones to scale."""
 
 from collections.abc import Callable
+from decimal import Decimal
 
 from calc import draw
 from calc.draw import Markup
@@ -112,5 +113,5 @@ def _zones(fit: SeatFit) -> list[Markup]:
     return parts
 
 
-def _places(deviation: object) -> int:
-    return 0 if "." not in micrometres(deviation) else 1  # type: ignore[arg-type]
+def _places(deviation: Decimal) -> int:
+    return 1 if "." in micrometres(deviation) else 0
