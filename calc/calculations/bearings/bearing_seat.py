@@ -29,10 +29,10 @@ COMMON_CLASSES = ("k5", "k6", "j6", "js6", "m5", "m6", "n6", "h6", "g6", "H7", "
                  COMMON, complete=complete),
         Choice("part", "Seat on the", {"shaft": "shaft (inner ring)", "housing": "housing (outer ring)"}, "shaft"),
         Choice("load", "Load on this ring",
-               {"rotating": "rotating: it goes round the ring", "stationary": "stationary: always the same spot",
-                "not known": "not known, or it changes"},
-               None, "Left empty: rotating on a shaft, stationary in a housing, as where the shaft turns under a "
-               "steady pull.", optional=True),
+               {"usual": "as usual for this ring", "rotating": "rotating: it goes round the ring",
+                "stationary": "stationary: always the same spot", "not known": "not known, or it changes"},
+               "usual", "As usual is rotating on a shaft and stationary in a housing: the shaft turns under a "
+               "steady pull."),
         Choice("heaviness", "How heavy", {one: one for one in ("light", "normal", "heavy", "very heavy")}, "normal",
                "Against the dynamic rating C: light up to about 0.05 C, heavy over about 0.12 C, very heavy with "
                "shocks."),
@@ -58,7 +58,7 @@ COMMON_CLASSES = ("k5", "k6", "j6", "js6", "m5", "m6", "n6", "h6", "g6", "H7", "
     callouts=("{bearing}", "{bearing} {clearance_group}", "{bearing}/{clearance_group}", "{bearing} {seat_class}"),
 )  # fmt: skip
 def bearing_seat(
-    bearing: Bearing, part: str, load: str | None, heaviness: str, precision: str | None, practice: str,
+    bearing: Bearing, part: str, load: str, heaviness: str, precision: str | None, practice: str,
     seat_class: ToleranceClass | None, slides: str, finish: str, hollow_bore: float | None,
     clearance_group: str | None, radial_load: float | None, warmer: float | None,
 ) -> Result:  # fmt: skip
@@ -70,7 +70,7 @@ def bearing_seat(
     if refusals:
         raise Refused(tuple(refusals))
     usual = "rotating" if part == "shaft" else "stationary"
-    wanted = Wanted(part, load or usual, heaviness, slides == "yes")
+    wanted = Wanted(part, usual if load == "usual" else load, heaviness, slides == "yes")
     precision_given = precision is not None or bearing.precision is not None
     precision = precision or bearing.precision or "Normal"
     hollow = hollow_bore / bearing.bore if hollow_bore else 0.0
@@ -95,7 +95,7 @@ def bearing_seat(
         working=seat_working.working(fit, asked, need),
         cautions=seat_words.cautions(fit, asked, problems),
         assumptions=seat_words.assumptions(
-            fit, wanted, printed=printed, load_given=load is not None, precision_given=precision_given, group=group,
+            fit, wanted, printed=printed, load_given=load != "usual", precision_given=precision_given, group=group,
             no_clearance=no_clearance, solid=solid.seat_class, fillet=fillet is not None, rough=rough is not None,
         ),
         sources=(*bearing.source, *(("iso-5753-1",) if left else ()), *(key for row in rows for key in row.source)),
