@@ -111,19 +111,24 @@ def _steady(number: float) -> float:
 
 def as_typed(calculation: Calculation, typed: Mapping[str, str | None]) -> dict[str, str]:
     """The inputs exactly as typed, defaults filled in, in the order of the declaration."""
-    return {one.name: _text(one, typed) or "" for one in calculation.inputs}
+    return {one.name: text_of(one, typed) or "" for one in calculation.inputs}
 
 
 def check(calculation: Calculation, typed: Mapping[str, str | None]) -> tuple[dict[str, Any], list[InputError]]:
     """The checked values by name, and every problem found on the way, in the order of the declaration."""
+    return check_inputs(calculation.inputs, typed)
+
+
+def check_inputs(inputs: tuple[Input, ...], typed: Mapping[str, str | None]) -> tuple[dict[str, Any], list[InputError]]:
+    """As `check`, of inputs that need not be those of a calculation."""
     values: dict[str, Any] = {}
     problems: list[InputError] = []
-    for one in calculation.inputs:
+    for one in inputs:
         try:
-            values[one.name] = convert(one, _text(one, typed))
+            values[one.name] = convert(one, text_of(one, typed))
         except InputError as problem:
             problems.append(problem)
-    known = [one.name for one in calculation.inputs]
+    known = [one.name for one in inputs]
     for name in typed:
         if name not in known:
             fields = ", ".join(known)
@@ -131,7 +136,8 @@ def check(calculation: Calculation, typed: Mapping[str, str | None]) -> tuple[di
     return values, problems
 
 
-def _text(one: Input, typed: Mapping[str, str | None]) -> str | None:
+def text_of(one: Input, typed: Mapping[str, str | None]) -> str | None:
+    """What was typed into this input, else its default; None where it is left out."""
     given = typed.get(one.name, one.default)
     return given if given is not None and given.strip() else None
 

@@ -12,7 +12,8 @@ from urllib.parse import urlencode
 from calc.callout import callout
 from calc.catalogue import catalogue, look_up
 from calc.draw import Markup, escape, tag
-from calc.model import Answer, Following, NoSuchCalculation, Refused, Step, Table, Value, Verdict
+from calc.model import Answer, Calculation, Following, NoSuchCalculation, Refused, Step, Table, Value, Verdict
+from calc.owned import of_mine, said_of
 from calc.run import answer, as_typed, problems_of
 from calc.units import plain, settle
 
@@ -23,7 +24,8 @@ def sheet(name: str, typed: Mapping[str, str | None]) -> str:
     """What a page needs to show the answer to `typed`, as JSON text.
 
     {"headline", "detail"} are HTML, {"spoken"} is one sentence for a screen reader, {"title"} for the window,
-    {"problems"} lists what is wrong by field (empty when there is an answer).
+    {"problems"} lists what is wrong by field (empty when there is an answer), {"things"} has the main figures of
+    each thing that Shop fills.
     """
     return json.dumps(parts(name, typed), ensure_ascii=False, separators=(",", ":"))
 
@@ -34,32 +36,37 @@ def parts(name: str, typed: Mapping[str, str | None]) -> dict[str, object]:
     try:
         found = answer(name, typed)
     except Refused as refusal:
-        return refused(calculation.title, refusal)
+        return refused(calculation, typed, refusal)
     return {
         "headline": _headline(found),
         "detail": _detail(found),
         "spoken": spoken(found),
         "title": f"{calculation.title}: {_what(found)}",
         "problems": [],
+        "things": said_of(calculation, typed),
     }
 
 
-def refused(title: str, refusal: Refused) -> dict[str, object]:
+def refused(calculation: Calculation, typed: Mapping[str, str | None], refusal: Refused) -> dict[str, object]:
     """The pieces of `sheet` where there is no answer."""
     return {
         "headline": _refusal(refusal),
         "detail": "",
         "spoken": "No answer. " + " ".join(str(one) for one in refusal.problems),
-        "title": title,
+        "title": calculation.title,
         "problems": problems_of(refusal),
+        "things": said_of(calculation, typed),
     }
 
 
-def callout_sheet(text: str) -> str:
-    """What a call-out could mean, as HTML: the best answer in short, the others as links; "" for no text."""
+def callout_sheet(text: str, mine: Mapping[str, str] | None = None) -> str:
+    """What a call-out could mean, as HTML: the best answer in short, the others as links; "" for no text.
+
+    `mine` are the figures of the things in use: each calculation takes from it those of its inputs that Shop fills.
+    """
     if not text.strip():
         return ""
-    meanings = callout(text)
+    meanings = [(name, {**of_mine(look_up(name), mine or {}), **typed}) for name, typed in callout(text)]
     if not meanings:
         return tag(
             "p",

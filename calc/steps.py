@@ -27,10 +27,18 @@ _RANGE = re.compile(
 
 @dataclass(frozen=True)
 class Steps:
-    """Speeds or feeds in the kind's own unit, rising. Of a stepless range `values` are its two ends."""
+    """Speeds or feeds in the own unit of `kind`, rising. Of a stepless range `values` are its two ends."""
 
     values: tuple[float, ...]
+    kind: str
     stepless: bool = False
+
+    def __str__(self) -> str:
+        """In a line: "45 to 2000 rev/min in 12 steps", "40 to 2000 rev/min stepless" or "63 rev/min"."""
+        symbol = units.SYMBOLS[units.KINDS[self.kind].own]
+        ends = " to ".join(units.plain(end) for end in dict.fromkeys((self.lowest, self.highest)))
+        how = "stepless" if self.stepless else f"in {len(self.values)} steps" if len(self.values) > 1 else ""
+        return " ".join(part for part in (ends, symbol, how) if part)
 
     @property
     def lowest(self) -> float:
@@ -89,10 +97,10 @@ def reader(kind: str, low: float, high: float, what: str) -> Callable[[str], Ste
                 raise CalcError(
                     f"The range ends at or below where it begins. Give the lower end first: {_range(kind)}."
                 )
-            return Steps(ends, stepless=True)
+            return Steps(ends, kind, stepless=True)
         if stepless:
             raise CalcError(f"Give the two ends of the stepless range: {_range(kind)}.")
-        return Steps(_rising(_figures(_pieces(bare), kind, low, high, what), kind, what))
+        return Steps(_rising(_figures(_pieces(bare), kind, low, high, what), kind, what), kind)
 
     return read
 

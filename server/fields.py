@@ -1,10 +1,12 @@
-"""The form of a calculation, read off its declaration: one plain record a field, all that a template needs."""
+"""A form, read off its declaration: one plain record a field, all that a template needs."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from calc.model import Calculation, Choice, Input, InputError, Notation, Number, Numbers
-from calc.run import convert, span
+from calc.model import Choice, Input, InputError, Notation, Number, Numbers
+from calc.owned import said
+from calc.run import convert, longest, span
+from calc.shop import SHOP
 from calc.units import offered
 
 SORTS: Mapping[type[Input], str] = {Number: "number", Numbers: "numbers", Choice: "choice", Notation: "notation"}
@@ -16,7 +18,8 @@ class Field:
 
     `text` is what was typed, else the default, "" when left out; `limits` are words, "" where there are none;
     `units` are symbols, the kind's own first; `options` maps what is typed to what is shown; `common` are the
-    usual entries; `aside` marks what is left out unless somebody asks for it; `problem` is "" or what is wrong.
+    usual entries; `longest` counts characters; `aside` marks what is left out unless somebody asks for it; `of` is
+    the thing of the Shop that fills it, "" for none; `problem` is "" or what is wrong.
     """
 
     name: str
@@ -29,13 +32,41 @@ class Field:
     units: tuple[str, ...] = ()
     options: Mapping[str, str] = field(default_factory=dict)
     common: tuple[str, ...] = ()
+    longest: int = 64
+    default: str = ""
     aside: bool = False
+    of: str = ""
     problem: str = ""
 
 
-def fields(calculation: Calculation, typed: Mapping[str, str], problems: Mapping[str, str]) -> tuple[Field, ...]:
-    """The fields of `calculation` in the order of its declaration, with what is wrong by the name of the field."""
-    return tuple(_field(one, typed, problems.get(one.name, "")) for one in calculation.inputs)
+@dataclass(frozen=True)
+class Fold:
+    """The fields of one thing of the Shop, folded away: its sort, its label, and its main figures in a line."""
+
+    name: str
+    label: str
+    said: str
+    fields: tuple[Field, ...]
+
+    @property
+    def problem(self) -> bool:
+        """Whether anything in it is wrong."""
+        return any(one.problem for one in self.fields)
+
+
+def fields(inputs: tuple[Input, ...], typed: Mapping[str, str], problems: Mapping[str, str]) -> tuple[Field, ...]:
+    """The fields of `inputs` in the order of their declaration, with what is wrong by the name of the field."""
+    return tuple(_field(one, typed, problems.get(one.name, "")) for one in inputs)
+
+
+def folds(
+    inputs: Mapping[str, tuple[Input, ...]], typed: Mapping[str, str], problems: Mapping[str, str]
+) -> tuple[Fold, ...]:
+    """A fold for each sort of thing in `inputs`, which holds those of its inputs that are asked for here."""
+    return tuple(
+        Fold(sort, SHOP[sort].label, said(SHOP[sort], typed, each), fields(each, typed, problems))
+        for sort, each in inputs.items()
+    )
 
 
 def _field(one: Input, typed: Mapping[str, str], problem: str) -> Field:
@@ -50,7 +81,10 @@ def _field(one: Input, typed: Mapping[str, str], problem: str) -> Field:
         units=offered(one.kind) if isinstance(one, Number | Numbers) else (),
         options=one.options if isinstance(one, Choice) else {},
         common=one.common if isinstance(one, Notation) else (),
-        aside=one.optional and not one.default,
+        longest=longest(one),
+        default=one.default or "",
+        aside=one.optional and not one.default and not one.of,
+        of=one.of,
         problem=problem,
     )
 

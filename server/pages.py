@@ -9,10 +9,12 @@ from markupsafe import Markup
 from calc import catalogue, sheet
 from calc.catalogue import SUBJECTS, look_up
 from calc.model import Calculation, NoSuchCalculation, Refused
+from calc.owned import said, things
+from calc.shop import SHOP
 from server import delivery, headers
 from server.assets import TYPES, Assets
 from server.delivery import Content
-from server.fields import fields
+from server.fields import fields, folds
 from server.query import asked, canonical, refusal
 
 HTML = TYPES[".html"]
@@ -35,8 +37,9 @@ def routes(assets: Assets) -> Blueprint:
 
     @pages.get("/shop")
     def shop() -> Response:
-        description = "Units that stand first, light, and what is kept on this device."
-        return page("shop.html", title="Shop", description=description, canonical="/shop")
+        description = "My lathes, mills, saws, tools and prices, and how Swarfbook looks: kept on this device."
+        owned = [(one, fields(one.inputs, {}, {}), said(one, {})) for one in SHOP.values()]
+        return page("shop.html", title="Shop", description=description, canonical="/shop", owned=owned)
 
     @pages.get("/c/<name>")
     def calculation(name: str) -> Response:
@@ -57,8 +60,9 @@ def calculated(
 
     `rendered_for` is the query as it came: a page from the offline copy is told by it from one made for this link.
     """
-    parts = sheet.refused(calculation.title, refused) if refused else sheet.parts(calculation.name, typed)
+    parts = sheet.refused(calculation, typed, refused) if refused else sheet.parts(calculation.name, typed)
     problems = sheet_problems(parts)
+    taken = things(calculation)
     query = canonical(calculation, typed)
     return page(
         "calculation.html",
@@ -67,7 +71,9 @@ def calculated(
         description=calculation.question if problems else f"{calculation.question} {parts['spoken']}",
         canonical=f"/c/{calculation.name}" + (f"?{query}" if query else ""),
         calculation=calculation,
-        fields=fields(calculation, typed, problems),
+        fields=fields(tuple(one for one in calculation.inputs if not one.of), typed, problems),
+        folds=folds(taken, typed, problems),
+        of=" ".join(f"{sort}:{','.join(one.name for one in inputs)}" for sort, inputs in taken.items()),
         headline=Markup(parts["headline"]),
         detail=Markup(parts["detail"]),
         spoken=parts["spoken"],

@@ -4,11 +4,14 @@ import json
 from functools import lru_cache
 
 from flask import Blueprint, Response, request
+from werkzeug.exceptions import NotFound
 
 from calc import sheet
 from calc.catalogue import look_up
 from calc.model import InputError, NoSuchCalculation, Refused
+from calc.owned import shop_json
 from calc.qr import qr
+from calc.shop import SHOP
 from server import delivery, headers
 from server.api import JSON, KEPT, refusal_json
 from server.assets import TYPES
@@ -17,7 +20,7 @@ from server.query import asked, refusal
 
 
 def routes() -> Blueprint:
-    """`/part/sheet/<name>?<inputs>`, `/part/callout?text=` and `/part/qr?link=`."""
+    """`/part/sheet/<name>?<inputs>`, `/part/callout?text=`, `/part/shop/<sort>?<inputs>` and `/part/qr?link=`."""
     parts = Blueprint("parts", __name__, url_prefix="/part")
 
     @parts.get("/sheet/<name>")
@@ -29,14 +32,24 @@ def routes() -> Blueprint:
             return delivery.respond(refusal_json(name, unknown), headers.KEEP_NOT, 404)
         refused = refusal(calculation, given)
         if refused:
-            text = json.dumps(sheet.refused(calculation.title, refused), ensure_ascii=False, separators=(",", ":"))
+            text = json.dumps(
+                sheet.refused(calculation, given.typed, refused), ensure_ascii=False, separators=(",", ":")
+            )
             return delivery.respond(Content(text.encode(), JSON, waiting=True), headers.KEEP_NOT)
         return delivery.respond(worked_out(name, tuple(given.typed.items())), headers.ASK_AGAIN)
 
     @parts.get("/callout")
     def callout() -> Response:
-        fragment = sheet.callout_sheet(asked(request).typed.get("text", ""))
+        mine = dict(asked(request).typed)
+        fragment = sheet.callout_sheet(mine.pop("text", ""), mine)
         return delivery.respond(Content(fragment.encode(), TYPES[".html"], waiting=True), headers.ASK_AGAIN)
+
+    @parts.get("/shop/<sort>")
+    def thing(sort: str) -> Response:
+        if sort not in SHOP:
+            raise NotFound(f"The Shop has no “{sort[:40]}”. It has: {', '.join(SHOP)}.")
+        text = shop_json(sort, asked(request).typed)
+        return delivery.respond(Content(text.encode(), JSON, waiting=True), headers.ASK_AGAIN)
 
     @parts.get("/qr")
     def code() -> Response:
