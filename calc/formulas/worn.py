@@ -17,17 +17,20 @@ from calc.formulas.iso286 import Deviations, ToleranceClass
 from calc.formulas.preferred import Size
 from calc.tables import table
 
-#: Seat classes in the order in which they are met, and the classes of plain fits likewise. Common practice, no source.
+#: Classes with the micrometres that count as lost because they are less often met. Common practice, no source:
+#: seats and running fits wear, press fits seldom do.
 SEATS = {
-    False: ("k5", "k6", "j6", "j5", "m5", "m6", "js6", "js5", "n5", "n6", "p6", "r6", "h5", "h6", "g6", "g5"),
-    True: ("H7", "H8", "H6", "J7", "JS7", "K7", "J6", "JS6", "K6", "G7", "M7", "N7", "P7", "M6", "N6", "P6"),
-}
+    False: {"k5": 0, "k6": 1, "j6": 2, "j5": 3, "m5": 4, "m6": 5, "js6": 6, "js5": 7, "n5": 8, "n6": 9, "p6": 10,
+            "r6": 11, "h5": 12, "h6": 13, "g6": 14, "g5": 15},
+    True: {"H7": 0, "H8": 1, "H6": 2, "J7": 3, "JS7": 4, "K7": 5, "J6": 6, "JS6": 7, "K6": 8, "G7": 9, "M7": 10,
+           "N7": 11, "P7": 12, "M6": 13, "N6": 14, "P6": 15},
+}  # fmt: skip
 PLAIN = {
-    False: ("h6", "h7", "k6", "g6", "f7", "js6", "j6", "m6", "n6", "p6", "s6", "h8", "e8", "h9"),
-    True: ("H7", "H8", "H6", "H9", "F8", "G7", "JS7", "K7", "M7", "N7", "P7"),
-}
-#: Micrometres that count as lost for what is less often met.
-RARE_CLASS = Decimal(1)  # for each place down the lists above
+    False: {"h6": 0, "h7": 1, "k6": 2, "g6": 3, "f7": 4, "js6": 5, "j6": 6, "h8": 10, "m6": 15, "h9": 15, "n6": 20,
+            "p6": 25, "e8": 25, "s6": 30},
+    True: {"H7": 0, "H8": 1, "H6": 2, "G7": 8, "F8": 10, "JS7": 10, "K7": 12, "H9": 15, "M7": 15, "N7": 20, "P7": 25},
+}  # fmt: skip
+#: Micrometres that count as lost for the other things that are less often met.
 OTHER_LOAD = Decimal(25)  # a seat class for the load that a shaft or a housing seldom has
 RARE_METRIC = {1: Decimal(0), 2: Decimal(10), 3: Decimal(25), 4: Decimal(40)}
 RARE_INCH = {1: Decimal(10), 2: Decimal(20), 3: Decimal(40), 4: Decimal(80)}
@@ -136,12 +139,12 @@ def _classes(size: Size, *, hole: bool, seat: bool, plain: bool) -> Iterator[tup
     read = iso286.read_hole if hole else iso286.read_shaft
     if seat:
         given = _seat_classes(size.millimetres, hole)
-        for place, text in enumerate(SEATS[hole]):
+        for text, rare in SEATS[hole].items():
             if text in given:
-                yield read(text), True, RARE_CLASS * place + (Decimal(0) if given[text] else OTHER_LOAD)
+                yield read(text), True, rare + (Decimal(0) if given[text] else OTHER_LOAD)
     if plain:
-        for place, text in enumerate(PLAIN[hole]):
-            yield read(text), False, RARE_CLASS * place
+        for text, rare in PLAIN[hole].items():
+            yield read(text), False, Decimal(rare)
 
 
 @lru_cache(maxsize=64)

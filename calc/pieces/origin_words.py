@@ -3,16 +3,14 @@
 from collections.abc import Sequence
 from decimal import Decimal
 
-from calc.formulas import worn
+from calc.formulas.preferred import Size
 from calc.formulas.worn import Origin
 from calc.pieces.origins import micrometres
 from calc.tables import table
 from calc.units import show
 
-RAISED = Decimal("0.1")  # mm that punch marks, knurling or an old repair may stand proud
 
-
-def cautions(by_size: Sequence[Origin], exact: Sequence[Decimal], least_worn: Decimal, hole: bool) -> tuple[str, ...]:
+def cautions(exact: Sequence[Decimal], least_worn: Decimal, raised: Size | None, hole: bool) -> tuple[str, ...]:
     """The first ones are about these readings, the others go with every repair."""
     found = []
     if exact[0] != least_worn:
@@ -21,8 +19,7 @@ def cautions(by_size: Sequence[Origin], exact: Sequence[Decimal], least_worn: De
             f"A later reading is {kind} than the first, and is taken as the least worn. Is it raised metal: a burr, "
             "punch marks, weld or rust? If so leave it out."
         )
-    raised = worn.raised(least_worn, RAISED, hole=hole)
-    if raised is not None and raised not in [one.size for one in by_size]:
+    if raised is not None:
         off = micrometres(abs(least_worn - raised.millimetres) * 1000)
         found.append(
             f"If the place was punched, knurled, plated or welded before, {raised.text} is possible too: "
@@ -45,7 +42,7 @@ def assumptions(best: Origin, doubt: float) -> tuple[str, ...]:
     found = [
         "Wear only takes metal away, so the least worn reading bounds what the place was, give or take its doubt "
         f"of {show(doubt, 'difference', 1).replace('.0 ', ' ')}.",
-        "The ranking is ours: what the least worn place would have lost, plus up to 0.2 mm for what is less often "
+        "The ranking is ours: what the least worn place would have lost, plus up to 0.28 mm for what is less often "
         "met; up to 1 mm or 2 % of wear is believed. Common practice, no source.",
         "ISO 497 and ISO/R 775 are quoted from memory; other sizes occur, above all in old or foreign machines.",
         "The readings are of a part at 20 °C (ISO 1).",

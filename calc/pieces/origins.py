@@ -47,7 +47,7 @@ def sizes(best: Sequence[Origin], least_worn: Decimal, worst: Decimal) -> Table:
             for one in best[:SIZES]
         ),
         "Likeliest first: the less the least worn place would have lost, the likelier. A size that is rarer counts "
-        "as if it had lost up to 0.2 mm more, a rarer class up to 0.04 mm.",
+        "as if it had lost up to 0.24 mm more, a rarer class up to 0.04 mm.",
     )
 
 
@@ -107,8 +107,8 @@ def picture(origin: Origin, readings: Sequence[Decimal], hole: bool) -> str:
         return 24 + (top - float(deviation)) * scale
 
     upper, lower = y(origin.limits.upper), y(origin.limits.lower)
-    step = min(26.0, 150 / max(len(marks) - 1, 1))
-    places = [(150 + step * place, y(mark)) for place, mark in enumerate(marks)]
+    step = min(26.0, 120 / max(len(marks) - 1, 1))
+    places = [(170 + step * place, y(mark)) for place, mark in enumerate(marks)]
     parts: list[Markup] = [
         draw.line(20, y(Decimal(0)), 330, y(Decimal(0)), "axis"),
         draw.label(20, y(Decimal(0)) + (-4 if y(Decimal(0)) > 40 else 14), "0"),
@@ -124,10 +124,16 @@ def picture(origin: Origin, readings: Sequence[Decimal], hole: bool) -> str:
 
 
 def _readings(places: Sequence[tuple[float, float]], marks: Sequence[Decimal]) -> list[Markup]:
-    """The largest and the smallest reading in figures, on the side where the line between the readings is not."""
+    """The largest and the smallest reading in figures, where the line between the readings is not."""
     found = []
     for end, offset in ((max(marks), -8), (min(marks), 17)):
         place = marks.index(end)
         x, height = places[place]
-        found.append(draw.label(x, height + offset, figure(end, tenths(end), sign=True), "middle"))
+        text = figure(end, tenths(end), sign=True)
+        if place == 0:
+            found.append(draw.label(x - 7, height - 4, text, "end"))
+        elif place == len(marks) - 1:
+            found.append(draw.label(x + 7, height - 4, text))
+        else:
+            found.append(draw.label(x, height + offset, text, "middle"))
     return found if max(marks) != min(marks) else found[:1]

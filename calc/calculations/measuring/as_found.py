@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from calc.formulas import worn
+from calc.formulas.preferred import Size
 from calc.formulas.worn import Origin
 from calc.model import (
     Choice,
@@ -28,6 +29,8 @@ from calc.units import show, step, value
 
 APART = Decimal(1)  # mm; readings further apart than this are not of one worn place
 CLOSE = Decimal(50)  # µm; sizes that rank nearer to one another than this are both named
+RAISED = Decimal("0.1")  # mm that punch marks, knurling or an old repair are believed to stand proud
+PROUD = Decimal("0.5")  # mm, the same where nothing else explains the reading
 SETTLES = {
     "bearing": "read the number on the bearing or measure its ring",
     "plain": "measure the part that goes with it",
@@ -68,15 +71,18 @@ def as_found(readings: tuple[float, ...], part: str, sat: str, doubt: float) -> 
         raise OutsideTable("readings", _nothing(least_worn, hole))
     best = found[0]
     by_size = _first_of_each_size(found)
+    raised = worn.raised(least_worn, RAISED, hole=hole)
+    if raised in [one.size for one in by_size]:
+        raised = None
     size = best.size.millimetres
     most, least = best.missing(worst)
     short = max((worst - size) if hole else (size - worst), Decimal(0))
     return Result(
         values=(*_values(best, least_worn, most, least), *_readings(low, high, short)),
         main=("nominal_size", "wear_max"),
-        verdict=_verdict(by_size, sat, most, least),
+        verdict=_verdict(by_size, raised, sat, most, least),
         working=_working(best, worst, low, high, hole),
-        cautions=origin_words.cautions(by_size, exact, least_worn, hole),
+        cautions=origin_words.cautions(exact, least_worn, raised, hole),
         assumptions=origin_words.assumptions(best, doubt),
         sources=origin_words.sources(found, hole),
         picture=origins.picture(best, exact, hole),
@@ -95,9 +101,11 @@ def _first_of_each_size(found: Sequence[Origin]) -> list[Origin]:
 
 def _nothing(reading: Decimal, hole: bool) -> str:
     side = "below" if hole else "above"
+    proud = worn.raised(reading, PROUD, hole=hole)
+    perhaps = f" If weld, plating or punch marks stand proud there, think of {proud.text}." if proud else ""
     return (
         f"No usual size lies within {show(float(worn.believed(reading)), 'length', 2)} {side} "
-        f"{show(float(reading), 'length', 3)}. Check the readings, or measure the part that sat there."
+        f"{show(float(reading), 'length', 3)}. Check the readings, or measure the part that sat there.{perhaps}"
     )
 
 
@@ -140,11 +148,13 @@ def _working(best: Origin, worst: Decimal, low: Decimal, high: Decimal, hole: bo
     )  # fmt: skip
 
 
-def _verdict(by_size: Sequence[Origin], sat: str, most: Decimal, least: Decimal) -> Verdict:
+def _verdict(by_size: Sequence[Origin], raised: Size | None, sat: str, most: Decimal, least: Decimal) -> Verdict:
     best, *others = by_size
     if sat == "bearing" and not best.ring and not best.size.inch:
         return Verdict("mind", f"{best.size.text} fits best, but no metric bearing here has that size: {SETTLES[sat]}.")
     was = f"a bearing seat of {best.size.text}" if best.seat else best.size.text
+    if raised is not None and best.counted >= CLOSE:
+        return Verdict("mind", f"{raised.text} with raised metal, or {best.size.text} worn: {SETTLES[sat]}.")
     rivals = [one.size.text for one in others if one.counted - best.counted < CLOSE][:2]
     if rivals:
         return Verdict("mind", f"{best.size.text} or {' or '.join(rivals)}: {SETTLES[sat]}.")
