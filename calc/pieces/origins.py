@@ -82,7 +82,7 @@ def repairs(missing: Decimal, hole: bool) -> Table:
             place = -1 if missing < least else 1 if most is not None and missing > most else 0
             usual = f"{least} to {most} mm" if most is not None else "any"
             rows.append((row.text("method"), usual, HERE[place], row.text("mind")))
-    shown = show(float(missing), "length", 3)
+    shown = show(float(missing), "length", places(missing))
     return Table(
         f"Ways to bring it back, {shown} short on diameter",
         ("Way", "Usual for", "Here", "Bear in mind"),
