@@ -338,6 +338,8 @@ def read_bare(text: str, kind: str) -> tuple[Decimal, str | None]:
     if not _alike(unit, want.own):
         other = next((k for k in KINDS.values() if _alike(unit, k.own)), None)
         is_a = f"That is {other.noun}" if other else "That is another kind of quantity"
+        if not any(offered(kind)):
+            raise Unreadable(f"{is_a}; this field wants {want.noun}. Type the number alone.")
         raise Unreadable(f"{is_a}; this field wants {want.noun}, in {_offered(kind)}.")
     return number, unit
 

@@ -369,7 +369,7 @@ def test_the_limits_that_are_told_can_be_typed(name):
 @pytest.mark.parametrize("name", NAMES)
 def test_a_callout_of_it_can_be_shown(name):
     for pattern in catalogue()[name].callouts:
-        fields = {one.name: one.default or "" for one in catalogue()[name].inputs}
+        fields = {one.name: one.default or ("5" if isinstance(one, Number) else "") for one in catalogue()[name].inputs}
         text = re.sub(r"\{\w+=[^}]*\}", "", pattern).format_map(fields)
         assert any(found == name for found, _ in callout(text)), text
         ElementTree.fromstring(f"<div>{callout_sheet(text)}</div>")

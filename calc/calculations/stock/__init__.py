@@ -1,0 +1,1 @@
+"""Stock and cut lengths."""
