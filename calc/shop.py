@@ -44,12 +44,12 @@ _read_feeds = steps.reader("feed", 0.001, 10, "feed")
 LATHE = _thing(
     "lathe", "Lathe", "Lathes",
     (
-        Notation("speeds", "Spindle speeds, rev/min", _read_speeds, SPEED_PATTERN,
+        Notation("speeds", "List of spindle speeds (rev/min)", _read_speeds, SPEED_PATTERN,
                  "45 63 90 125 180 250 355 500 710 1000 1400 2000",
                  "All that the gearbox gives, from the slowest to the fastest, parted by spaces. "
                  "For a drive without steps its two ends: 40 to 2000 stepless.",
                  ("45 63 90 125 180 250 355 500 710 1000 1400 2000", "40 to 2000 stepless"), longest=steps.LONGEST),
-        Notation("feeds", "Feeds, mm/rev", _read_feeds, FEED_PATTERN,
+        Notation("feeds", "List of feeds (mm/rev)", _read_feeds, FEED_PATTERN,
                  "0.04 0.05 0.063 0.08 0.1 0.125 0.16 0.2 0.25 0.315 0.4",
                  "Those along the bed for each turn, from the finest to the coarsest, parted by spaces. "
                  "With thou/rev after the last one all are in thou.",
@@ -83,7 +83,7 @@ LATHE = _thing(
 MILL = _thing(
     "mill", "Mill", "Mills",
     (
-        Notation("mill_speeds", "Spindle speeds of the mill, rev/min", _read_speeds, SPEED_PATTERN,
+        Notation("mill_speeds", "List of the mill’s speeds (rev/min)", _read_speeds, SPEED_PATTERN,
                  "90 125 180 250 355 500 710 1000 1400 2000",
                  "All of them, from the slowest to the fastest, parted by spaces; or 60 to 3000 stepless.",
                  ("90 125 180 250 355 500 710 1000 1400 2000", "60 to 3000 stepless"), longest=steps.LONGEST),

@@ -49,6 +49,11 @@ class Fold:
     fields: tuple[Field, ...]
 
     @property
+    def whose(self) -> str:
+        """Whose figures stand in it, as far as the server can tell."""
+        return "generic" if all(one.text == one.default for one in self.fields) else "as typed"
+
+    @property
     def problem(self) -> bool:
         """Whether anything in it is wrong."""
         return any(one.problem for one in self.fields)

@@ -1,7 +1,7 @@
 /** The Bench: the call-out line answers while it is typed; below it what was pinned and what was used last. */
 
 import { ask } from "./engine.js";
-import { kept } from "./store.js";
+import { kept, mine, on_change } from "./store.js";
 
 /**
  * @param {HTMLElement} main
@@ -12,12 +12,13 @@ export async function bench(main, left) {
   const line = /** @type {HTMLInputElement} */ (form.elements.namedItem("text"));
   const meanings = /** @type {HTMLElement} */ (main.querySelector("#meanings"));
   let asked = 0;
+  let own = mine(); // a promise: the line answers nobody until storage does, and is wired up all the same
 
   async function read() {
     const mine = ++asked;
     history.replaceState(history.state, "", line.value ? `/?${new URLSearchParams({ text: line.value })}` : "/");
     try {
-      const html = await ask("callout", { text: line.value });
+      const html = await ask("callout", { text: line.value, mine: await own });
       if (mine === asked && !left.aborted) meanings.innerHTML = html;
     } catch (problem) {
       if (mine === asked) meanings.textContent = `No answer: ${/** @type {Error} */ (problem).message}`;
@@ -31,8 +32,13 @@ export async function bench(main, left) {
     /** @type {HTMLElement | null} */ (meanings.querySelector(".first-meaning > a"))?.click();
   });
 
+  on_change(() => {
+    own = mine();
+    if (line.value) read();
+  }, left);
+
   const asked_for = new URLSearchParams(location.search).get("text");
-  if (asked_for && (line.value !== asked_for || !meanings.childElementCount)) {
+  if (asked_for && (line.value !== asked_for || !meanings.childElementCount || Object.keys(await own).length)) {
     line.value = asked_for;
     read();
   }

@@ -5,6 +5,7 @@ import { fill, prefer, show_problems, typed, wire } from "./form.js";
 import { wire as wire_actions } from "./share.js";
 import { choice, draft, keep, keep_draft } from "./store.js";
 import { stay_awake } from "./awake.js";
+import { things } from "./things.js";
 
 const PATIENCE = 700; // ms of quiet before half-typed input is called wrong
 const SETTLED = 1500; // ms of quiet before an answer counts as one to find again
@@ -33,7 +34,7 @@ export async function calculation(main, left) {
   const query = () => new URLSearchParams({ ...extras, ...typed(form) }).toString();
   const address = () => `/c/${name}?${query()}`;
 
-  /** @param {{headline: string, detail: string, spoken: string, title: string, problems: {name: string, message: string}[]}} reply */
+  /** @param {{headline: string, detail: string, spoken: string, title: string, problems: {name: string, message: string}[], things: Record<string, string>}} reply */
   function place(reply) {
     clearTimeout(quiet);
     if (!reply.problems.length) {
@@ -50,6 +51,7 @@ export async function calculation(main, left) {
   /** @param {Parameters<typeof place>[0]} reply */
   function show(reply) {
     show_problems(form, reply.problems);
+    shop.say(reply.things);
     answer.innerHTML = reply.headline;
     answer.classList.remove("behind");
     detail.classList.remove("behind");
@@ -108,7 +110,7 @@ export async function calculation(main, left) {
   }
 
   function remember() {
-    keep_draft(name, typed(form));
+    keep_draft(name, shop.own(typed(form)));
     clearTimeout(addressed);
     addressed = window.setTimeout(write_address, 250);
   }
@@ -127,11 +129,15 @@ export async function calculation(main, left) {
     root.style.removeProperty("--answer-height");
   });
 
+  const shop = things(form, () => {
+    remember();
+    refresh();
+  }, left);
   wire(form);
   form.addEventListener("submit", (event) => event.preventDefault());
   form.addEventListener("input", (event) => {
     const box = /** @type {HTMLElement} */ (event.target);
-    if (box.classList.contains("beside")) return;
+    if (box.classList.contains("beside") || box.dataset.pick !== undefined) return;
     remember();
     refresh();
     stay_awake(left);
@@ -163,12 +169,14 @@ export async function calculation(main, left) {
   const rendered = document.documentElement.dataset.renderedFor ?? "";
   const as_rendered = location.search ? location.search.slice(1) === rendered : rendered === "" && !before;
   if (before) fill(form, before);
+  const filled = await shop.open(before ?? {}, location.search !== "");
   prefer(form, choice("units", "metric"));
-  if (as_rendered) {
+  if (as_rendered && !filled) {
     delete document.documentElement.dataset.stale;
-    if (location.search) keep_draft(name, typed(form));
+    if (location.search) keep_draft(name, shop.own(typed(form)));
   } else {
     document.documentElement.dataset.stale = "";
+    if (filled && location.search) write_address();
     await refresh();
   }
 }

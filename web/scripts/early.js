@@ -1,6 +1,7 @@
 /**
  * Runs before the first paint, on every page: the chosen light and units, and whether the answer in the page
- * is the one that the address asks for (a page out of the offline copy was made for its defaults).
+ * is the one that the address asks for (a page out of the offline copy was made for its defaults, and any page for
+ * the generic lathe where one's own is in use).
  */
 (() => {
   const root = document.documentElement;
@@ -12,7 +13,21 @@
   } catch {
     // Storage refused: the page follows the system and shows millimetres first.
   }
-  if (location.pathname.startsWith("/c/") && location.search.slice(1) !== (root.dataset.renderedFor || "")) {
+  if (location.pathname.startsWith("/c/") && (location.search.slice(1) !== (root.dataset.renderedFor || "") || takes_mine())) {
     root.dataset.stale = "";
+  }
+
+  /** Whether a thing of the Shop will put its figures where the address says nothing of them. */
+  function takes_mine() {
+    try {
+      const mine = (localStorage.getItem("mine") || "").split(" ");
+      const given = new URLSearchParams(location.search);
+      return (root.dataset.of || "").split(" ").some((/** @type {string} */ one) => {
+        const [sort, names] = one.split(":");
+        return mine.includes(sort) && names && !names.split(",").some((name) => given.has(name));
+      });
+    } catch {
+      return false;
+    }
   }
 })();

@@ -1,8 +1,9 @@
 /**
  * One way to ask, whoever answers: the engine on this device when it is up, else the server.
  *
- * Questions are {op, args}: "sheet" {name, typed}, "callout" {text}, "qr" {link}, "json" {name, typed}. Every answer
- * is finished text from Python; nothing is computed here. Answers of the two are the same, byte for byte.
+ * Questions are {op, args}: "sheet" {name, typed}, "callout" {text, mine}, "shop" {sort, typed}, "qr" {link},
+ * "json" {name, typed}. Every answer is finished text from Python; nothing is computed here. Answers of the two are
+ * the same, byte for byte.
  */
 
 const START_LIMIT = 90_000; // ms until a start that says nothing is given up
@@ -11,7 +12,8 @@ const ANSWER_LIMIT = 20_000; // ms until a question that is not answered ends th
 /** Where the server answers each question. @type {Record<string, (args: any) => string>} */
 const ADDRESS = {
   sheet: ({ name, typed }) => `/part/sheet/${name}?${new URLSearchParams(typed)}`,
-  callout: ({ text }) => `/part/callout?${new URLSearchParams({ text })}`,
+  callout: ({ text, mine }) => `/part/callout?${new URLSearchParams({ ...mine, text })}`,
+  shop: ({ sort, typed }) => `/part/shop/${sort}?${new URLSearchParams(typed)}`,
   qr: ({ link }) => `/part/qr?${new URLSearchParams({ link })}`,
   json: ({ name, typed }) => `/api/${name}?${new URLSearchParams(typed)}`,
 };

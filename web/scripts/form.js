@@ -45,7 +45,7 @@ export function fill(root, given) {
     const one = control(field);
     one.value = given[name];
     if (one instanceof HTMLSelectElement && one.value !== given[name]) one.selectedIndex = 0;
-    const aside = field.closest("details");
+    const aside = /** @type {HTMLDetailsElement | null} */ (field.closest("details.aside"));
     if (aside && given[name].trim()) aside.open = true;
   }
 }
@@ -58,7 +58,7 @@ export function show_problems(root, problems) {
     const place = /** @type {HTMLElement} */ (field.querySelector(".problem"));
     const text = own.join(" ");
     if (place.textContent !== text) place.textContent = text;
-    const input = field.querySelector("input:not([type=radio])");
+    const input = field.querySelector("input:not([type=radio]), textarea");
     if (own.length) input?.setAttribute("aria-invalid", "true");
     else input?.removeAttribute("aria-invalid");
     const aside = field.closest("details");

@@ -46,7 +46,8 @@ async function go(address, back) {
   const root = document.documentElement;
   root.dataset.renderedFor = page.documentElement.dataset.renderedFor ?? "";
   const made_for_this = location.search.slice(1) === root.dataset.renderedFor;
-  if (location.pathname.startsWith("/c/") && !made_for_this) root.dataset.stale = "";
+  root.dataset.of = page.documentElement.dataset.of ?? "";
+  if (location.pathname.startsWith("/c/") && (!made_for_this || root.dataset.of)) root.dataset.stale = "";
   else delete root.dataset.stale;
   const description = page.querySelector("meta[name=description]")?.getAttribute("content") ?? "";
   document.querySelector("meta[name=description]")?.setAttribute("content", description);

@@ -1,39 +1,71 @@
 /**
- * What the device keeps: drafts, the recent and the pinned, in IndexedDB; two choices of look in localStorage,
- * because they are needed before the first paint. Where storage is refused, everything works and nothing is kept.
+ * What the device keeps: drafts, the recent, the pinned and the things of the Shop, in IndexedDB; choices of look in
+ * localStorage, because they are needed before the first paint. Where storage is refused, everything works and nothing
+ * outlives the page.
  */
 
 import { openDB } from "/vendor/idb-8.0.4/index.js";
 
 const NAME = "swarfbook";
-const VERSION = 1;
+const VERSION = 2;
 const RECENT = 8;
+const GENERIC = "generic"; // stands where an id would, for who chose the generic one though he owns others
 
 /** @typedef {{address: string, title: string, said: string, at: number}} Kept */
+/** @typedef {{name: string, typed: Record<string, string>, at: number}} Draft */
+/** @typedef {{id: string, sort: string, name: string, typed: Record<string, string>, said: string, at: number}} Owned */
+/** @typedef {import("/vendor/idb-8.0.4/index.js").IDBPDatabase | null} Database */
 
-/** @type {Promise<import("/vendor/idb-8.0.4/index.js").IDBPDatabase | null>} */
-const opened = openDB(NAME, VERSION, {
-  upgrade(db) {
-    db.createObjectStore("drafts");
-    db.createObjectStore("recent", { keyPath: "address" });
-    db.createObjectStore("pinned", { keyPath: "address" });
-    db.createObjectStore("jobs", { keyPath: "id" });
-  },
-  blocking(_, __, event) {
-    /** @type {IDBDatabase} */ (event.target).close();
-  },
-}).catch(() => null);
+/** The choices of look, each with what holds until one is made. @type {Record<string, string>} */
+export const CHOICES = { units: "metric", light: "system", awake: "on", sheet_name: "" };
+
+/** @returns {Promise<Database>} */
+function open() {
+  return openDB(NAME, VERSION, {
+    async upgrade(db, before, _, moving) {
+      if (before < 1) {
+        db.createObjectStore("drafts");
+        db.createObjectStore("recent", { keyPath: "address" });
+        db.createObjectStore("pinned", { keyPath: "address" });
+        db.createObjectStore("jobs", { keyPath: "id" });
+      }
+      if (before < 2) {
+        db.createObjectStore("shop", { keyPath: "id" }).createIndex("sort", "sort");
+        db.createObjectStore("in_use");
+        // A draft was what was typed and no more; it now says when, so that two copies of it can be told apart.
+        const drafts = moving.objectStore("drafts");
+        for (const name of await drafts.getAllKeys()) await drafts.put({ typed: await drafts.get(name), at: 0 }, name);
+      }
+    },
+    blocking(_, __, event) {
+      /** @type {IDBDatabase} */ (event.target).close();
+      opened = Promise.resolve(null); // a newer version has taken over: this window keeps nothing more
+    },
+    terminated() {
+      opened = open();
+    },
+  }).catch(() => null);
+}
+
+let opened = open();
+
+/** Whether anything can be kept here at all. */
+export async function can_keep() {
+  return (await opened) !== null;
+}
+
+// ------------------------------------------------------------------------------------------------ drafts and lists
 
 /** What was last typed on the page of a calculation, if anything. @param {string} name */
 export async function draft(name) {
   const db = await opened;
-  return /** @type {Record<string, string> | undefined} */ (await db?.get("drafts", name));
+  return /** @type {Record<string, string> | undefined} */ ((await db?.get("drafts", name))?.typed);
 }
 
 /** @param {string} name @param {Record<string, string>} typed */
 export async function keep_draft(name, typed) {
   const db = await opened;
-  await db?.put("drafts", typed, name);
+  await db?.put("drafts", { typed, at: Date.now() }, name);
 }
 
 /** @param {"recent" | "pinned"} list @returns {Promise<Kept[]>} newest first */
@@ -49,11 +81,14 @@ export async function keep(list, one) {
   if (!db) return;
   const writing = db.transaction(list, "readwrite", { durability: list === "pinned" ? "strict" : "default" });
   await writing.store.put(one);
-  if (list === "recent") {
-    const all = /** @type {Kept[]} */ (await writing.store.getAll());
-    for (const old of all.sort((a, b) => b.at - a.at).slice(RECENT)) await writing.store.delete(old.address);
-  }
+  if (list === "recent") await forget_older(writing.store);
   await writing.done;
+}
+
+/** @param {any} recent the object store, open for writing */
+async function forget_older(recent) {
+  const all = /** @type {Kept[]} */ (await recent.getAll());
+  for (const old of all.sort((a, b) => b.at - a.at).slice(RECENT)) await recent.delete(old.address);
 }
 
 /** @param {"recent" | "pinned"} list @param {string} address */
@@ -68,10 +103,123 @@ export async function empty(list) {
   await db?.clear(list);
 }
 
-/** Whether anything can be kept here at all. */
-export async function can_keep() {
-  return (await opened) !== null;
+// ---------------------------------------------------------------------------------------------- things of the Shop
+
+/** Where storage is refused: what is owned until the page is closed. */
+const meanwhile = { shop: /** @type {Map<string, Owned>} */ (new Map()), in_use: /** @type {Map<string, string>} */ (new Map()) };
+const channel = "BroadcastChannel" in window ? new BroadcastChannel(NAME) : null;
+const told = new EventTarget();
+channel?.addEventListener("message", () => told.dispatchEvent(new Event("change")));
+
+/** Call back when things of the Shop were changed, here or in another window. @param {() => void} heard @param {AbortSignal} left */
+export function on_change(heard, left) {
+  told.addEventListener("change", heard, { signal: left });
 }
+
+async function changed() {
+  const own = Object.entries(await in_use()).filter(([, one]) => one);
+  choose("mine", own.map(([sort]) => sort).join(" ")); // read before the first paint of a page that takes them
+  channel?.postMessage("change");
+  told.dispatchEvent(new Event("change"));
+}
+
+/** All that is owned, or all of one sort, by name. @param {string} [sort] @returns {Promise<Owned[]>} */
+export async function owned(sort) {
+  const db = await opened;
+  const all = /** @type {Owned[]} */ (db ? await db.getAll("shop") : [...meanwhile.shop.values()]);
+  const asked = sort ? all.filter((one) => one.sort === sort) : all;
+  return asked.sort((a, b) => a.name.localeCompare(b.name) || a.at - b.at);
+}
+
+/** Keep one, new or changed. The first of its sort is in use from then on. @param {Owned} one */
+export async function keep_owned(one) {
+  const db = await opened;
+  if (db) await db.put("shop", one);
+  else meanwhile.shop.set(one.id, one);
+  await changed();
+}
+
+/** @param {string} id */
+export async function drop_owned(id) {
+  const db = await opened;
+  if (db) await db.delete("shop", id);
+  else meanwhile.shop.delete(id);
+  await changed();
+}
+
+/** Use this one of its sort from now on; without an id, the generic one. @param {string} sort @param {string} [id] */
+export async function use(sort, id) {
+  const db = await opened;
+  if (db) await db.put("in_use", id ?? GENERIC, sort);
+  else meanwhile.in_use.set(sort, id ?? GENERIC);
+  await changed();
+}
+
+/** The one in use of each sort that is owned; null where the generic one was chosen. @returns {Promise<Record<string, Owned | null>>} */
+export async function in_use() {
+  const chosen = await chosen_ids();
+  /** @type {Record<string, Owned | null>} */
+  const found = {};
+  for (const one of (await owned()).sort((a, b) => b.at - a.at)) {
+    if (chosen[one.sort] === GENERIC) found[one.sort] = null;
+    else if (!(one.sort in found) || one.id === chosen[one.sort]) found[one.sort] = one;
+  }
+  return found;
+}
+
+/** @returns {Promise<Record<string, string>>} */
+async function chosen_ids() {
+  const db = await opened;
+  if (!db) return Object.fromEntries(meanwhile.in_use);
+  const [sorts, ids] = await Promise.all([db.getAllKeys("in_use"), db.getAll("in_use")]);
+  return Object.fromEntries(sorts.map((sort, place) => [String(sort), ids[place]]));
+}
+
+/** The figures of all things in use, by the name of the field. @returns {Promise<Record<string, string>>} */
+export async function mine() {
+  return Object.assign({}, ...Object.values(await in_use()).map((one) => one?.typed ?? {}));
+}
+
+// -------------------------------------------------------------------------------------------------------- all of it
+
+/** @typedef {{shop: Owned[], in_use: Record<string, string>, pinned: Kept[], recent: Kept[], drafts: Draft[], choices: Record<string, string>}} Everything */
+
+/** All that is kept here. @returns {Promise<Everything>} */
+export async function everything() {
+  const db = await opened;
+  const names = (await db?.getAllKeys("drafts")) ?? [];
+  const drafts = (await db?.getAll("drafts")) ?? [];
+  return {
+    shop: await owned(),
+    in_use: await chosen_ids(),
+    pinned: await kept("pinned"),
+    recent: await kept("recent"),
+    drafts: names.map((name, place) => ({ name: String(name), ...drafts[place] })),
+    choices: Object.fromEntries(Object.keys(CHOICES).map((key) => [key, choice(key, CHOICES[key])])),
+  };
+}
+
+/** Put these in, each over the one of its own name, and leave the rest as it is. @param {Partial<Everything>} given */
+export async function put_in({ shop = [], in_use: ids = {}, pinned = [], recent = [], drafts = [], choices = {} }) {
+  const db = await opened;
+  if (db) {
+    const writing = db.transaction(["shop", "in_use", "pinned", "recent", "drafts"], "readwrite", { durability: "strict" });
+    for (const one of shop) writing.objectStore("shop").put(one);
+    for (const [sort, id] of Object.entries(ids)) writing.objectStore("in_use").put(id, sort);
+    for (const one of pinned) writing.objectStore("pinned").put(one);
+    for (const one of recent) writing.objectStore("recent").put(one);
+    for (const { name, typed, at } of drafts) writing.objectStore("drafts").put({ typed, at }, name);
+    await forget_older(writing.objectStore("recent"));
+    await writing.done;
+  } else {
+    for (const one of shop) meanwhile.shop.set(one.id, one);
+    for (const [sort, id] of Object.entries(ids)) meanwhile.in_use.set(sort, id);
+  }
+  for (const [key, value] of Object.entries(choices)) choose(key, value);
+  await changed();
+}
+
+// ---------------------------------------------------------------------------------------------------------- choices
 
 /** A choice of look. @param {string} key @param {string} otherwise */
 export function choice(key, otherwise) {

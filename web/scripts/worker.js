@@ -8,6 +8,7 @@
 const OPS = `
 import json
 from calc import answer_json
+from calc.owned import shop_json
 from calc.qr import qr
 from calc.sheet import callout_sheet, sheet
 
@@ -16,7 +17,9 @@ def ask(op, args):
     if op == "sheet":
         return sheet(given["name"], given["typed"])
     if op == "callout":
-        return callout_sheet(given["text"])
+        return callout_sheet(given["text"], given.get("mine", {}))
+    if op == "shop":
+        return shop_json(given["sort"], given["typed"])
     if op == "qr":
         return qr(given["link"])
     if op == "json":

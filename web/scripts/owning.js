@@ -1,0 +1,210 @@
+/**
+ * The things of the Shop: which are mine, which is in use, and the form of one. What is typed is kept as soon as
+ * Python finds nothing wrong with it; until then the last good one stands, and the page says so.
+ */
+
+import { ask } from "./engine.js";
+import { fields, fill, prefer, show_problems, typed, wire } from "./form.js";
+import { choice, drop_owned, in_use, keep_owned, on_change, owned, use } from "./store.js";
+
+/** @typedef {import("./store.js").Owned} Owned */
+
+const QUIET = 400; // ms without a stroke until what was typed is checked and kept
+const LONGEST_NAME = 40;
+
+/** A name for a new thing that no other window can have given. */
+export const new_id = () => [...crypto.getRandomValues(new Uint8Array(12))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+
+/** A name as typed, without what does not show. @param {string} text */
+const plain_name = (text) => text.replaceAll(/[\p{Cc}\p{Bidi_Control}]/gu, "").trim().slice(0, LONGEST_NAME);
+
+/** @param {HTMLElement} main @param {AbortSignal} left */
+export async function owning(main, left) {
+  const sections = [...main.querySelectorAll("[data-thing]")].map((one) => section(/** @type {HTMLElement} */ (one), left));
+  const show = () => Promise.all(sections.map((one) => one()));
+  on_change(show, left);
+  await show();
+  const wanted = new URLSearchParams(location.search).get("of");
+  if (wanted && /^[a-z]+$/.test(wanted)) main.querySelector(`#own-${wanted}`)?.scrollIntoView();
+}
+
+/**
+ * One sort of thing. Gives the function that shows it as it is kept.
+ * @param {HTMLElement} place
+ * @param {AbortSignal} left
+ */
+function section(place, left) {
+  const sort = place.dataset.thing ?? "";
+  const label = place.dataset.label ?? "";
+  /** @param {string} wanted @returns {any} */
+  const part = (wanted) => place.querySelector(wanted);
+  const [list, form, row, notice] = [part(".owned"), part("form"), part("template"), part(".notice")];
+  const [heading, state, name] = [part("[data-heading]"), part("[data-state]"), form.elements.namedItem(`${sort}_name`)];
+  const generic = Object.fromEntries(fields(form).map((field) => [field.dataset.field ?? "", field.dataset.generic ?? ""]));
+  /** What the form is open on, and how it was when it was opened; null while it is closed. @type {{now: Owned, before: Owned | null} | null} */
+  let open = null;
+  let pending = 0; // a timer, or 0 when all that was typed has been checked
+  let asked = 0;
+
+  async function show() {
+    const [own, used] = [await owned(sort), (await in_use())[sort]];
+    const rows = own.map((one) => draw(one.name, one.said, one.id, one.id === used?.id));
+    const stands_in = draw("Generic", place.dataset.said ?? "", "", !used);
+    const at = /** @type {any} */ (list.contains(document.activeElement) ? document.activeElement : null);
+    list.replaceChildren(...rows, stands_in);
+    if (at) list.querySelector(at.dataset.edit ? `[data-edit="${at.dataset.edit}"]` : `input[value="${at.value}"]`)?.focus();
+    part("[data-do=add]").hidden = own.length > 0 && place.dataset.several === undefined;
+    part("[data-do=add]").textContent = own.length ? `Add another ${label.toLowerCase()}` : "Make it mine";
+    const other = open && own.find((one) => one.id === open?.now.id);
+    if (open && !other) close();
+    else if (open && other && other.at > open.now.at && !pending) {
+      open.now = other;
+      put(other);
+      say("Changed in another window.");
+    }
+  }
+
+  /** @param {string} called @param {string} said @param {string} id @param {boolean} used */
+  function draw(called, said, id, used) {
+    const drawn = row.content.firstElementChild.cloneNode(true);
+    drawn.querySelector("b").textContent = called;
+    drawn.querySelector(".said").textContent = said;
+    const [radio, edit] = [drawn.querySelector("input"), drawn.querySelector("button")];
+    radio.checked = used;
+    radio.value = id;
+    edit.hidden = !id;
+    edit.setAttribute("aria-label", `Edit ${called}`);
+    edit.dataset.edit = id;
+    return drawn;
+  }
+
+  /** @param {string} text */
+  const say = (text) => (state.textContent = text);
+
+  /** @param {string} text */
+  function show_name_problem(text) {
+    part("[data-named]").classList.toggle("wrong", text !== "");
+    part("[data-named] .problem").textContent = text;
+  }
+
+  /** @param {Owned} one */
+  function put(one) {
+    for (const unit of form.querySelectorAll("select.unit")) unit.selectedIndex = 0;
+    name.value = one.name;
+    fill(form, { ...generic, ...one.typed });
+    prefer(form, choice("units", "metric"));
+    show_problems(form, []);
+    show_name_problem("");
+    heading.textContent = one.name;
+  }
+
+  /** @param {Owned} one @param {Owned | null} before */
+  function edit(one, before) {
+    settle();
+    open = { now: one, before };
+    put(one);
+    say("Kept on this device.");
+    form.hidden = false;
+    notice.hidden = true;
+    name.focus();
+  }
+
+  function close() {
+    clearTimeout(pending);
+    pending = 0;
+    open = null;
+    form.hidden = true;
+  }
+
+  /** Check what stands in the form, and keep it if nothing is wrong. */
+  async function check() {
+    clearTimeout(pending);
+    if (!open) return;
+    const mine = ++asked;
+    const { now } = open;
+    const one = { ...now, name: plain_name(name.value), typed: typed(form), at: Date.now() };
+    try {
+      const { said, problems } = JSON.parse(await ask("shop", { sort, typed: one.typed }));
+      if (mine !== asked || open?.now.id !== one.id) return;
+      show_problems(form, problems);
+      show_name_problem(one.name ? "" : "Give it a name.");
+      pending = 0;
+      if (problems.length || !one.name) return say("Not kept yet: put right what is marked. The last good one stands.");
+      open.now = { ...one, said };
+      heading.textContent = one.name;
+      await keep_owned(open.now);
+      say("Kept on this device.");
+    } catch (problem) {
+      say(`Not kept: ${/** @type {Error} */ (problem).message}`);
+    }
+  }
+
+  /** Check at once what waits for a pause in typing. */
+  function settle() {
+    if (pending) check();
+  }
+
+  form.addEventListener("input", () => {
+    clearTimeout(pending);
+    pending = window.setTimeout(check, QUIET);
+  });
+  form.addEventListener("change", settle);
+  form.addEventListener("submit", (/** @type {Event} */ event) => event.preventDefault());
+  left.addEventListener("abort", settle);
+  addEventListener("pagehide", settle, { signal: left });
+  wire(form);
+
+  list.addEventListener("change", (/** @type {Event} */ event) => {
+    use(sort, /** @type {HTMLInputElement} */ (event.target).value || undefined);
+  });
+  list.addEventListener("click", async (/** @type {Event} */ event) => {
+    const id = /** @type {HTMLElement} */ (event.target).dataset.edit;
+    const one = id && (await owned(sort)).find((each) => each.id === id);
+    if (one) edit(one, one);
+  });
+
+  /** @type {Record<string, () => Promise<void> | void>} */
+  const doing = {
+    async add() {
+      const count = (await owned(sort)).length;
+      const called = place.dataset.several === undefined ? `My ${label.toLowerCase()}` : `${label} ${count + 1}`;
+      const one = { id: new_id(), sort, name: called, typed: generic, said: place.dataset.said ?? "", at: Date.now() };
+      await keep_owned(one);
+      if (count === 0) await use(sort, one.id);
+      edit(one, null);
+      name.select();
+    },
+    async done() {
+      await check();
+      if (open && !form.querySelector(".wrong")) close();
+    },
+    async undo() {
+      if (!open) return;
+      const { before, now } = open;
+      close();
+      if (before) await keep_owned({ ...before, at: Date.now() });
+      else await drop_owned(now.id);
+    },
+    async remove() {
+      if (!open) return;
+      const one = open.now;
+      const used = (await in_use())[sort]?.id === one.id;
+      close();
+      await drop_owned(one.id);
+      notice.querySelector("span").textContent = `“${one.name}” is removed.`;
+      notice.hidden = false;
+      notice.querySelector("button").onclick = async () => {
+        notice.hidden = true;
+        await keep_owned(one);
+        if (used) await use(sort, one.id);
+      };
+      notice.querySelector("button").focus();
+    },
+  };
+  place.addEventListener("click", (event) => {
+    const pressed = /** @type {HTMLElement} */ (event.target).closest("[data-do]");
+    doing[/** @type {HTMLElement | null} */ (pressed)?.dataset.do ?? ""]?.();
+  });
+
+  return show;
+}
