@@ -93,6 +93,7 @@ def bar_mass(
         sources=tuple(dict.fromkeys((*(known.sources if density is None else ()), "hse-indg143", "common-practice"))),
         picture=picture(section),
         following=(
+            Following("cut_length", "How long do I saw it?", {"diameter": f"{size:.9g} mm"}),
             Following("fit", "What may it measure when turned?", {"size": f"{size:.9g} mm"}),
             Following("as_found", "What standard size is it near?", {"readings": f"{size:.9g} mm"}),
         ),
