@@ -14,6 +14,7 @@ SUBJECTS: Mapping[str, str] = MappingProxyType(
     {
         "fits": "Limits and fits",
         "bearings": "Bearings",
+        "keys": "Keys and keyways",
         "stock": "Stock and cut lengths",
         "measuring": "Measuring",
     }

@@ -1,0 +1,1 @@
+"""Keys and keyways: which key, how deep the slot, what to measure."""
