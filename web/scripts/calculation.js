@@ -8,6 +8,7 @@ import { stay_awake } from "./awake.js";
 import { things } from "./things.js";
 
 const PATIENCE = 700; // ms of quiet before half-typed input is called wrong
+const LATE = 150; // ms until an answer that is still the old one is shown as such
 const SETTLED = 1500; // ms of quiet before an answer counts as one to find again
 
 /** Which folds he has open, over all answers of this visit. @type {Map<string, boolean>} */
@@ -30,6 +31,7 @@ export async function calculation(main, left) {
   let quiet = 0;
   let settled = 0;
   let addressed = 0;
+  let late = 0;
 
   const query = () => new URLSearchParams({ ...extras, ...typed(form) }).toString();
   const address = () => `/c/${name}?${query()}`;
@@ -50,6 +52,8 @@ export async function calculation(main, left) {
 
   /** @param {Parameters<typeof place>[0]} reply */
   function show(reply) {
+    if (left.aborted) return;
+    clearTimeout(late);
     show_problems(form, reply.problems);
     shop.say(reply.things);
     answer.innerHTML = reply.headline;
@@ -60,8 +64,9 @@ export async function calculation(main, left) {
     delete document.documentElement.dataset.stale;
     document.title = `${reply.title} · Swarfbook`;
     clearTimeout(settled);
+    const answered = address();
     settled = window.setTimeout(() => {
-      if (left.aborted) return;
+      if (left.aborted || answered !== address()) return;
       /** @type {HTMLElement} */ (document.getElementById("spoken")).textContent = reply.spoken;
       if (!reply.problems.length) {
         keep("recent", { address: address(), title: reply.title, said: reply.spoken, at: Date.now() });
@@ -93,6 +98,7 @@ export async function calculation(main, left) {
 
   /** Nobody could answer: say so, keep what was typed. @param {Error} problem */
   function cannot(problem) {
+    clearTimeout(late);
     delete document.documentElement.dataset.stale;
     answer.classList.add("behind");
     detail.classList.add("behind");
@@ -107,6 +113,15 @@ export async function calculation(main, left) {
     said.append(retry);
     answer.classList.remove("behind");
     answer.replaceChildren(said);
+  }
+
+  /** What stands there answers what was typed before: unless the new answer is quick, it steps back until then. */
+  function step_back() {
+    clearTimeout(late);
+    late = window.setTimeout(() => {
+      answer.classList.add("behind");
+      detail.classList.add("behind");
+    }, LATE);
   }
 
   function remember() {
@@ -139,6 +154,7 @@ export async function calculation(main, left) {
     const box = /** @type {HTMLElement} */ (event.target);
     if (box.classList.contains("beside") || box.dataset.pick !== undefined) return;
     remember();
+    step_back();
     refresh();
     stay_awake(left);
   });
@@ -160,6 +176,7 @@ export async function calculation(main, left) {
     document.getElementById((to.getAttribute("href") ?? "#").slice(1))?.focus();
   });
   addEventListener("pagehide", write_address, { signal: left });
+  main.addEventListener("leave", write_address);
   wire_actions(main, address);
 
   const given = Object.fromEntries(new URLSearchParams(location.search));

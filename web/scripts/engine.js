@@ -7,6 +7,7 @@
  */
 
 const START_LIMIT = 90_000; // ms until a start that says nothing is given up
+const SERVER_LIMIT = 10_000; // ms until the server counts as gone
 const ANSWER_LIMIT = 20_000; // ms until a question that is not answered ends the worker
 
 /** Where the server answers each question. @type {Record<string, (args: any) => string>} */
@@ -115,8 +116,11 @@ function ask_worker(op, args) {
  * @returns {Promise<string>}
  */
 async function ask_server(op, args) {
-  const reply = await fetch(ADDRESS[op](args), { headers: { "X-Part": "1" } });
+  const patience = new AbortController();
+  const timer = setTimeout(() => patience.abort(new Error("the server did not reply")), SERVER_LIMIT);
+  const reply = await fetch(ADDRESS[op](args), { headers: { "X-Part": "1" }, signal: patience.signal });
   const text = await reply.text();
+  clearTimeout(timer);
   if (reply.ok || (op === "json" && reply.status === 422)) return text;
   throw new Refusal(`The server answered ${reply.status}.`);
 }

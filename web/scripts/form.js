@@ -5,7 +5,7 @@
  * and what stands in the field is never changed.
  */
 
-const HAS_UNIT = /[\p{L}°"″”'′%]/u;
+const HAS_UNIT = /(?!(?<=\d)[eE][+-]?\d)[\p{L}°"″”'′%]/u; // the e of 1.5e-3 is none
 
 /** @param {HTMLElement} root @returns {HTMLElement[]} */
 export const fields = (root) => [...root.querySelectorAll("[data-field]")].map((one) => /** @type {HTMLElement} */ (one));

@@ -13,6 +13,7 @@ import { shop } from "./shop.js";
 const PAGES = { bench, calculation, shop };
 
 let leaving = new AbortController();
+let going = 0;
 
 function open() {
   leaving.abort();
@@ -27,20 +28,23 @@ function open() {
  * @param {boolean} back whether the browser's own back or forward led here
  */
 async function go(address, back) {
+  const mine = ++going;
   let page;
   try {
     const reply = await fetch(address, { headers: { Accept: "text/html" } });
     page = new DOMParser().parseFromString(await reply.text(), "text/html");
   } catch {
-    location.href = address;
+    if (mine === going) location.href = address;
     return;
   }
+  if (mine !== going) return; // another page was asked for meanwhile
   const main = page.getElementById("main");
   const same = page.querySelector("script[type=module]")?.getAttribute("src");
   if (!main || same !== document.querySelector("script[type=module]")?.getAttribute("src")) {
     location.href = address; // a page of another version: load it whole
     return;
   }
+  if (!back) document.getElementById("main")?.dispatchEvent(new Event("leave"));
   if (!back) history.pushState(null, "", address);
   document.title = page.title;
   const root = document.documentElement;
