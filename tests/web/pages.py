@@ -1,5 +1,7 @@
 """The addresses that the tests of the screen go to, and what their answers should say."""
 
+import re
+from html import unescape
 from urllib.parse import urlencode
 
 from calc import answer, catalogue, sheet
@@ -53,3 +55,13 @@ def _others(one):
 def link(name, typed):
     """The address of a calculation with these inputs."""
     return f"/c/{name}?{urlencode(typed)}" if typed else f"/c/{name}"
+
+
+def shown(markup):
+    """What a browser shows of finished markup, as plain text."""
+    return unescape(re.sub(r"<[^>]*>", "", markup))
+
+
+def headline(name, typed):
+    """The text of the headline for these inputs."""
+    return shown(sheet.parts(name, typed)["headline"])

@@ -63,4 +63,39 @@
     }
     return said;
   },
+
+  /** Text that stands out from what is behind it by less than `least` to one (WCAG 2.2, 1.4.6). */
+  contrast(least) {
+    const parse = (colour) => colour.match(/[\d.]+/g).map(Number);
+    const over = ([r, g, b, a = 1], [R, G, B]) => [r * a + R * (1 - a), g * a + G * (1 - a), b * a + B * (1 - a)];
+    const light = (colour) => {
+      const [r, g, b] = colour.map((one) => (one / 255 <= 0.04045 ? one / 255 / 12.92 : ((one / 255 + 0.055) / 1.055) ** 2.4));
+      return 0.2126 * r + 0.7152 * g + 0.0722 * b;
+    };
+    const behind = (one) => {
+      if (!one) return [255, 255, 255];
+      const own = parse(getComputedStyle(one).backgroundColor);
+      return own.length === 3 || own[3] === 1 ? own.slice(0, 3) : over(own, behind(one.parentElement));
+    };
+    const found = new Set();
+    const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+    for (let text = texts.nextNode(); text; text = texts.nextNode()) {
+      const one = text.parentElement;
+      if (!text.data.trim() || !one.checkVisibility({ visibilityProperty: true }) || one.closest("noscript, script, title, option")) continue;
+      const back = behind(one);
+      const drawn = one.closest("svg.picture") ? getComputedStyle(one).fill : getComputedStyle(one).color;
+      const [dark, bright] = [light(over(parse(drawn), back)), light(back)].sort((a, b) => a - b);
+      const ratio = (bright + 0.05) / (dark + 0.05);
+      if (ratio < least) found.add(`contrast ${ratio.toFixed(2)}: “${text.data.trim().slice(0, 30)}”`);
+    }
+    return [...found];
+  },
+
+  /** A control in focus that does not show it: by an outline, or by the ring of the cell that it stands in. */
+  ringed(one) {
+    const outlined = (part) => part && getComputedStyle(part).outlineStyle !== "none" && getComputedStyle(part).outlineWidth !== "0px";
+    const cell = one.closest(".field");
+    const shown = outlined(one) || outlined(one.nextElementSibling) || (cell && getComputedStyle(cell).boxShadow !== "none");
+    return shown ? [] : [one.outerHTML.slice(0, 80)];
+  },
 })

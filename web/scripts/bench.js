@@ -3,6 +3,8 @@
 import { ask } from "./engine.js";
 import { kept, mine, on_change } from "./store.js";
 
+const SETTLED = 1500; // ms of quiet before the first meaning is spoken
+
 /**
  * @param {HTMLElement} main
  * @param {AbortSignal} left
@@ -12,6 +14,7 @@ export async function bench(main, left) {
   const line = /** @type {HTMLInputElement} */ (form.elements.namedItem("text"));
   const meanings = /** @type {HTMLElement} */ (main.querySelector("#meanings"));
   let asked = 0;
+  let settled = 0;
   let own = mine(); // a promise: the line answers nobody until storage does, and is wired up all the same
 
   async function read() {
@@ -19,10 +22,20 @@ export async function bench(main, left) {
     history.replaceState(history.state, "", line.value ? `/?${new URLSearchParams({ text: line.value })}` : "/");
     try {
       const html = await ask("callout", { text: line.value, mine: await own });
-      if (mine === asked && !left.aborted) meanings.innerHTML = html;
+      if (mine !== asked || left.aborted) return;
+      meanings.innerHTML = html;
+      clearTimeout(settled);
+      settled = window.setTimeout(speak, SETTLED);
     } catch (problem) {
       if (mine === asked) meanings.textContent = `No answer: ${/** @type {Error} */ (problem).message}`;
     }
+  }
+
+  /** Said once typing has come to rest, as on the page of a calculation. */
+  function speak() {
+    const first = meanings.querySelector(".first-meaning, .no-meaning");
+    const words = [...(first?.querySelectorAll("b, i, .what, span:not(:has(*)), .verdict") ?? [])].map((one) => one.textContent);
+    if (!left.aborted) /** @type {HTMLElement} */ (document.getElementById("spoken")).textContent = words.join(" ") || (first?.textContent ?? "");
   }
 
   line.addEventListener("input", read);

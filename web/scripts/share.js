@@ -51,8 +51,11 @@ export function wire(main, address) {
       const place = /** @type {HTMLElement} */ (dialog.querySelector(".code"));
       try {
         place.innerHTML = await ask("qr", { link: link() });
-      } catch {
-        place.textContent = "This link is too long for a code that phones can read. Copy it instead.";
+      } catch (problem) {
+        const { message } = /** @type {Error} */ (problem);
+        place.textContent = /InputError|422/.test(message)
+          ? "This link is too long for a code that phones can read. Copy it instead."
+          : `No code: ${message}. The link can still be copied.`;
       }
       /** @type {HTMLElement} */ (dialog.querySelector(".address")).textContent = link();
       dialog.showModal();
