@@ -7,7 +7,9 @@ import pytest
 
 from calc import answer, callout, catalogue, sheet
 from calc.model import Choice, Notation, Number, Refused
-from calc.units import offered
+from calc.run import longest
+from calc.shop import SHOP
+from calc.units import LONGEST, offered
 from server.app import create_app
 from tests.server.markup import Page
 
@@ -106,6 +108,8 @@ def test_there_is_a_field_for_each_input_and_no_other(client, name):
         assert one.help in holder.text
         if isinstance(one, Choice):
             assert all(shown in holder.text for shown in one.options.values())
+        elif longest(one) > LONGEST and isinstance(one, Notation):
+            assert page.one("textarea", id=one.name).text == (one.default or "")
         else:
             assert page.one("input", id=one.name).attributes["value"] == (one.default or "")
         if isinstance(one, Number):
@@ -115,8 +119,11 @@ def test_there_is_a_field_for_each_input_and_no_other(client, name):
 
 
 def _in_order(name):
-    """What is usually left out stands last."""
-    return sorted(catalogue()[name].inputs, key=lambda one: one.optional and not one.default)
+    """What is usually left out stands after the rest, and what Shop fills after that, thing by thing."""
+    order = ["", *SHOP]
+    return sorted(
+        catalogue()[name].inputs, key=lambda one: (order.index(one.of), one.optional and not one.default and not one.of)
+    )
 
 
 def test_what_was_typed_stands_in_the_field_as_typed(client):
