@@ -1,0 +1,127 @@
+"""What the measurements share: the server, the page to compare with, the browser, a profile with the offline copy."""
+
+import contextlib
+import re
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterator
+from functools import cached_property
+from pathlib import Path
+from typing import IO, Any
+
+from playwright.sync_api import BrowserContext, Playwright, sync_playwright
+
+from server.launch import REPO
+from tests import chromium
+from tests.web.conftest import ARGUMENTS, PHONE
+
+PATIENCE = 60_000  # ms for anything that the browser is waited for
+LEAST = 3  # samples that are taken however long they take
+#: Nothing but this machine can be reached, whatever the browser has in mind.
+CLOSED = (*ARGUMENTS, "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1")
+
+
+class Process:
+    """A server of ours in a process of its own, which complains into `said`; started again, it keeps its port."""
+
+    def __init__(self, said: IO[str], *command: str) -> None:
+        self._said = said
+        self._command = command
+        self._running: subprocess.Popen[str] | None = None
+        self.port = 0
+
+    def start(self) -> None:
+        """Start it unless it runs, and return when it can be asked."""
+        if self._running is not None:
+            return
+        command = [sys.executable, "-m", *self._command, "--port", str(self.port)]
+        self._running = subprocess.Popen(command, cwd=REPO, stdout=subprocess.PIPE, stderr=self._said, text=True)
+        assert self._running.stdout is not None
+        for line in self._running.stdout:
+            if found := re.search(r"open at http://127\.0\.0\.1:(\d+)", line):
+                self.port = int(found[1])
+                return
+        self._said.seek(0)
+        raise RuntimeError(f"{' '.join(self._command)} ended before it was open: {self._said.read()}")
+
+    def stop(self) -> None:
+        if self._running is None:
+            return
+        self._running.terminate()
+        self._running.communicate(timeout=20)
+        self._running = None
+
+    @property
+    def address(self) -> str:
+        return f"http://127.0.0.1:{self.port}"
+
+
+class Kit(contextlib.ExitStack):
+    """Made when first asked for, put away at the end."""
+
+    def __init__(self, quick: bool) -> None:
+        super().__init__()
+        self.quick = quick
+
+    def samples(self, few: int, many: int) -> int:
+        """How many to take: few in a short run."""
+        return few if self.quick else many
+
+    def patience(self, seconds: float) -> float:
+        """How many seconds a group may take: after that it makes do with the samples that it has."""
+        return seconds / 4 if self.quick else seconds
+
+    @cached_property
+    def server(self) -> Process:
+        """`python -m server`, running."""
+        return self._running("server")
+
+    @cached_property
+    def plain(self) -> Process:
+        """What is compared with, running: an empty JSON view, and Pyodide as published on a bare page."""
+        return self._running("tests.bench.plain")
+
+    def _running(self, *command: str) -> Process:
+        said = tempfile.TemporaryFile("w+")  # noqa: SIM115  closed with the kit
+        process = Process(self.enter_context(said), *command)
+        self.callback(process.stop)
+        process.start()
+        return process
+
+    @cached_property
+    def executable(self) -> str | None:
+        return chromium.find() or None
+
+    @cached_property
+    def playwright(self) -> Playwright:
+        return self.enter_context(sync_playwright())
+
+    @cached_property
+    def profile(self) -> Path:
+        """A profile of the browser in which the offline copy of `server` is whole and the bare page has been opened."""
+        folder = Path(self.enter_context(tempfile.TemporaryDirectory(ignore_cleanup_errors=True)))
+        with self.opened(folder) as context:
+            page = context.new_page()
+            page.goto(f"{self.server.address}/")
+            page.get_by_text("Ready offline").wait_for()
+            page.goto(f"{self.plain.address}/bare")
+            page.locator("html[data-up]").wait_for(state="attached")
+        return folder
+
+    @contextlib.contextmanager
+    def opened(self, profile: Path | None = None, script: str = "", *switches: str) -> Iterator[BrowserContext]:
+        """The browser started anew, with that profile or an empty one; `script` runs first in every page."""
+        with contextlib.ExitStack() as stack:
+            folder = profile or stack.enter_context(tempfile.TemporaryDirectory(ignore_cleanup_errors=True))
+            options: dict[str, Any] = {
+                "executable_path": self.executable,
+                "args": (*CLOSED, *switches),
+                "viewport": PHONE,
+            }
+            context = self.playwright.chromium.launch_persistent_context(folder, **options)
+            stack.callback(context.close)
+            context.set_default_timeout(PATIENCE)
+            if script:
+                context.add_init_script(script)
+            yield context
