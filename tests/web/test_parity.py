@@ -15,8 +15,10 @@ import pytest
 
 from calc import answer, answer_json, callout, catalogue
 from calc.model import CalcError, Notation
+from calc.owned import shop_json
 from calc.qr import qr
 from calc.sheet import callout_sheet, link, sheet
+from calc.shop import SHOP
 from tests.edges import RANDOM, at_random, every_edge, wrong
 from tests.web.conftest import ENGINE, Watch
 
@@ -158,6 +160,23 @@ def test_a_callout_is_the_same_text(engine):
     asked = [{"text": text} for text in callouts()]
     assert sum(bool(callout(one["text"])) for one in asked) > len(asked) / 3
     assert differences(engine, "callout", asked, lambda one: callout_sheet(one["text"])) == []
+
+
+def test_a_thing_of_the_shop_reads_the_same(engine):
+    asked = []
+    for sort, thing in SHOP.items():
+        names = [one.name for one in thing.inputs]
+        texts = ("", "?", "9**9", "12", "0.5 in", "1 3/16", "45 63 90", "5 kN", "x" * 800)
+        tried = [{}, *({name: text} for name in names for text in texts), dict.fromkeys(names, "?"), {"colour": "blue"}]
+        asked += [{"sort": sort, "typed": typed} for typed in tried]
+    assert asked
+    assert differences(engine, "shop", asked, lambda one: shop_json(one["sort"], one["typed"])) == []
+
+
+def test_a_callout_with_things_of_the_shop_is_the_same_text(engine):
+    mine = {one.name: "12" for thing in SHOP.values() for one in thing.inputs}
+    asked = [{"text": text, "mine": mine} for text in callouts()]
+    assert differences(engine, "callout", asked, lambda one: callout_sheet(one["text"], one["mine"])) == []
 
 
 def test_a_code_is_the_same_drawing(engine):
