@@ -166,7 +166,9 @@ def _following(
     aim = f"{float(_size(size, found[part].middle)):.9g} mm"
     after = [Following("thermal_correction", "The part is warm: what should it read now?", {"wanted_size": aim})]
     if shaft:
-        after.append(Following("mating", "Will what I measured go together?", {"shaft_reading": aim}))
+        bore = f"{float(_size(size, found['hole'].middle)):.9g} mm" if hole else typed
+        pair = {"shaft_reading": aim, "into": "hub", "bore_reading": bore}
+        after.append(Following("mating", "Will what I measured go together?", pair))
         after.append(Following("bearing_seat", "Is it a bearing seat?", {"bearing": typed}))
     return tuple(after)
 
