@@ -37,6 +37,7 @@ def bench(arguments: "list[str]") -> int:
     from tests.bench.table import Row, printed, records
 
     began = perf_counter()
+    others = load()
     rows: list[Row] = []
     with Kit(options.quick) as kit:
         for group in [one for one in GROUPS if one in (options.only or GROUPS)]:
@@ -46,6 +47,7 @@ def bench(arguments: "list[str]") -> int:
         "python": platform.python_version(),
         "system": f"{platform.system()} {platform.machine()}",
         "processors": os.cpu_count(),
+        "load before": others,
         "quick": options.quick,
         "seconds": round(perf_counter() - began),
     }
@@ -55,6 +57,11 @@ def bench(arguments: "list[str]") -> int:
         whole = {"conditions": conditions, "rows": records(rows)}
         Path(options.json).write_text(json.dumps(whole, ensure_ascii=False, indent=1) + "\n", encoding="utf-8")
     return 0
+
+
+def load() -> "float | None":
+    """How many processes want a processor, over the last minute; None where the system does not tell."""
+    return round(os.getloadavg()[0], 1) if hasattr(os, "getloadavg") else None
 
 
 if __name__ == "__main__":

@@ -104,12 +104,12 @@ def measure(kit: Kit) -> list[Row]:
                 note = f"main thread {busy(page) / usual:.1f} times slower, the engine's not" if rate > 1 else ""
                 placed, painted = typing(page, name, kit.samples(few=8, many=60), rate, share)
                 what = f"{name}{f', slowed {rate} times' if rate > 1 else ''}"
+                in_place = quantile(placed, 0.95)
                 rows.append(
-                    Row("paint", f"{what}, key to answer in place, p95", quantile(placed, 0.95), "ms", None, note)
+                    Row("paint", f"{what}, key to answer in place, p95", in_place, "ms", None, note, len(placed))
                 )
-                rows += median_and_p95(
-                    "paint", f"{what}, key to paint", painted, bar if name in LOOK_UPS else None, note
-                )
+                own = bar if name in LOOK_UPS else None
+                rows += median_and_p95("paint", f"{what}, key to paint", painted, own, note)
             throttle.send("Emulation.setCPUThrottlingRate", {"rate": 1})
     with kit.opened(profile, HEAR) as context:
         page = context.new_page()
