@@ -65,8 +65,13 @@ async function go(address, back) {
 document.addEventListener("click", (event) => {
   if (event.defaultPrevented || event.button !== 0 || event.ctrlKey || event.metaKey || event.shiftKey || event.altKey) return;
   const link = /** @type {HTMLElement} */ (event.target).closest("a[href]");
-  if (!(link instanceof HTMLAnchorElement) || link.origin !== location.origin || link.target || link.hash) return;
+  if (!(link instanceof HTMLAnchorElement) || link.origin !== location.origin || link.target) return;
   event.preventDefault();
+  if (link.hash) {
+    // A place on this page: go there without a step in the history, which would load the page anew.
+    document.getElementById(link.hash.slice(1))?.focus();
+    return;
+  }
   go(link.href, false);
 });
 window.addEventListener("popstate", () => go(location.href, true));
