@@ -103,15 +103,7 @@ self.addEventListener("fetch", (event) => {
   if (request.method !== "GET" || url.origin !== self.location.origin || request.headers.has("range")) return;
   const one = listed.get(url.pathname);
   if (one) event.respondWith(from_copy(one, request));
-  else if (request.mode === "navigate") event.respondWith(fetch(request).catch(not_here));
 });
-
-/** What is said of a page that is not in the copy while nobody else can be asked. */
-function not_here() {
-  const said = "<!doctype html><meta charset=utf-8><meta name=viewport content='width=device-width'><title>Swarfbook</title>";
-  const body = `${said}<p>There is no network, and this page is not in the offline copy. <a href="/">To the Bench</a></p>`;
-  return new Response(body, { status: 503, headers: { "Content-Type": "text/html; charset=utf-8" } });
-}
 
 /** A listed file out of the copy; one that has gone missing is fetched, and put back only if it is the right one. */
 async function from_copy(one, request) {

@@ -54,8 +54,7 @@ function show_offer(registration) {
   take.textContent = "Take it now";
   take.onclick = () => {
     taking = true;
-    if (registration.waiting) registration.waiting.postMessage({ take: true });
-    else location.reload(); // another tab has taken it already
+    registration.waiting?.postMessage({ take: true });
   };
   offer().replaceChildren(text, take);
   offer().hidden = false;
@@ -87,13 +86,9 @@ export async function offline() {
   }
   const watch = (/** @type {ServiceWorker | null} */ coming) => {
     coming?.addEventListener("statechange", () => {
-      if (coming.state === "installed" && registration.active) {
-        show_offer(registration);
-        whole(registration);
-      }
+      if (coming.state === "installed" && registration.active) show_offer(registration);
       if (coming.state === "activated") whole(registration);
-      if (coming.state === "redundant" && registration.active) whole(registration);
-      else if (coming.state === "redundant") stand("Offline copy not fetched");
+      if (coming.state === "redundant" && !registration.active) stand("Offline copy not fetched");
     });
   };
   watch(registration.installing);
