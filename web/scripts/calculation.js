@@ -160,7 +160,7 @@ export async function calculation(main, left) {
   });
   form.addEventListener("keydown", (event) => {
     if (event.key !== "Enter" || !(event.target instanceof HTMLInputElement)) return;
-    const inputs = [...form.querySelectorAll("input:not([type=radio])")];
+    const inputs = [...form.querySelectorAll("input:not([type=radio]), textarea")].filter((one) => one.getClientRects().length);
     const following = /** @type {HTMLElement | undefined} */ (inputs[inputs.indexOf(event.target) + 1]);
     if (following) following.focus();
     else event.target.blur();

@@ -110,7 +110,7 @@ function well_formed(data) {
     has(data, ["shop", "in_use", "pinned", "recent", "drafts", "choices"]) &&
     Object.entries(LISTS).every(([list, { key, fits, most }]) => is_list(data[list], fits, most, key)) &&
     is_record(data.in_use) && Object.entries(data.in_use).every(([sort, id]) => NAME.test(sort) && is_like(id, /^[0-9a-z]{7,40}$/)) &&
-    is_record(data.choices) && Object.entries(data.choices).every(([key, text]) => key in CHOOSABLE && CHOOSABLE[key](text))
+    is_record(data.choices) && Object.entries(data.choices).every(([key, text]) => Object.hasOwn(CHOOSABLE, key) && CHOOSABLE[key](text))
   );
 }
 

@@ -19,32 +19,36 @@ const GENERIC = "generic"; // stands where an id would, for who chose the generi
 /** The choices of look, each with what holds until one is made. @type {Record<string, string>} */
 export const CHOICES = { units: "metric", light: "system", awake: "on", sheet_name: "" };
 
-/** @returns {Promise<Database>} */
-function open() {
-  return openDB(NAME, VERSION, {
-    async upgrade(db, before, _, moving) {
-      if (before < 1) {
-        db.createObjectStore("drafts");
-        db.createObjectStore("recent", { keyPath: "address" });
-        db.createObjectStore("pinned", { keyPath: "address" });
-        db.createObjectStore("jobs", { keyPath: "id" });
-      }
-      if (before < 2) {
-        db.createObjectStore("shop", { keyPath: "id" }).createIndex("sort", "sort");
-        db.createObjectStore("in_use");
-        // A draft was what was typed and no more; it now says when, so that two copies of it can be told apart.
-        const drafts = moving.objectStore("drafts");
-        for (const name of await drafts.getAllKeys()) await drafts.put({ typed: await drafts.get(name), at: 0 }, name);
-      }
-    },
-    blocking(_, __, event) {
-      /** @type {IDBDatabase} */ (event.target).close();
-      opened = Promise.resolve(null); // a newer version has taken over: this window keeps nothing more
-    },
-    terminated() {
-      opened = open();
-    },
-  }).catch(() => null);
+/** The database; null where storage is refused, or holds what a newer version wrote. @returns {Promise<Database>} */
+async function open() {
+  try {
+    return await openDB(NAME, VERSION, {
+      async upgrade(db, before, _, moving) {
+        if (before < 1) {
+          db.createObjectStore("drafts");
+          db.createObjectStore("recent", { keyPath: "address" });
+          db.createObjectStore("pinned", { keyPath: "address" });
+          db.createObjectStore("jobs", { keyPath: "id" });
+        }
+        if (before < 2) {
+          db.createObjectStore("shop", { keyPath: "id" }).createIndex("sort", "sort");
+          db.createObjectStore("in_use");
+          // A draft was what was typed and no more; it now says when, so that two copies of it can be told apart.
+          const drafts = moving.objectStore("drafts");
+          for (const name of await drafts.getAllKeys()) await drafts.put({ typed: await drafts.get(name), at: 0 }, name);
+        }
+      },
+      blocking(_, __, event) {
+        /** @type {IDBDatabase} */ (event.target).close();
+        opened = Promise.resolve(null); // a newer version has taken over: this window keeps nothing more
+      },
+      terminated() {
+        opened = open();
+      },
+    });
+  } catch {
+    return null;
+  }
 }
 
 let opened = open();
