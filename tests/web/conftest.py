@@ -201,7 +201,7 @@ def profile(playwright, executable, watch, tmp_path):
 def go(page, address):
     """Open an address and wait until the page's script has wired it up."""
     page.goto(address)
-    expect(page.locator("html[data-opened]")).to_be_attached()
+    expect(page.locator("html[data-opened]")).to_be_attached(timeout=ENGINE)  # offline it waits for the engine
 
 
 def settled(page):
