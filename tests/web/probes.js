@@ -17,11 +17,11 @@
       if (getComputedStyle(root).overflowX !== "visible") found.add(`${root.localName} hides what reaches out`);
     }
 
-    for (const one of document.querySelectorAll("a, button, input, select, summary, [role=button]")) {
+    for (const one of document.querySelectorAll("a, button, input, select, textarea, summary, [role=button]")) {
       if (!drawn(one)) continue;
       const words = one.parentElement.textContent.trim() !== one.textContent.trim();
       if (one.localName === "a" && getComputedStyle(one).display === "inline" && words) continue;
-      const box = (one.type === "radio" ? one.closest("label") : one).getBoundingClientRect();
+      const box = (["radio", "checkbox"].includes(one.type) ? one.closest("label") : one).getBoundingClientRect();
       if (box.right > 0 && (box.width < 47.9 || box.height < 47.9)) {
         found.add(`too small to touch: ${box.width.toFixed(1)} x ${box.height.toFixed(1)} px, ${name(one)}`);
       }

@@ -80,7 +80,7 @@ def test_nothing_is_found_in_what_opens_and_what_goes_wrong(visit, scheme):
 
 #: The controls of the page in the order of the document: of radio buttons the chosen one, of what is folded nothing.
 CONTROLS = """
-() => [...document.querySelectorAll("a[href], button, input, select, summary, [tabindex='0']")]
+() => [...document.querySelectorAll("a[href], button, input, select, textarea, summary, [tabindex='0']")]
   .filter((one) => one.checkVisibility({ visibilityProperty: true }) && !one.disabled)
   .filter((one) => one.type !== "radio" || one.checked)
   .map((one, place) => (one.dataset.place = String(place)))

@@ -9,6 +9,7 @@ from playwright.sync_api import expect
 
 from tests.web.conftest import go
 from tests.web.owned import HOSTILE, edit, names, own, step_aside
+from tests.web.test_accessibility import violations
 
 
 @pytest.fixture
@@ -130,6 +131,16 @@ def test_a_newer_one_in_the_copy_is_ticked_and_leaving_it_changes_nothing(page, 
     put_in(page, sealed(file["data"]))
     page.get_by_role("button", name="Put back", exact=True).click()
     expect(page.locator("#own-saw .owned")).to_contain_text("kerf 4.4 mm")
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_nothing_is_found_in_the_look_at_a_copy(visit, scheme):
+    """axe-core and our own measure of contrast."""
+    page = visit(color_scheme=scheme, reduced_motion="reduce")
+    go(page, "/shop")
+    put_in(page, sealed(empty(shop=[thing(), thing(id="fedcba9876543210", name="Bad", typed={"kerf": "x"})])))
+    expect(page.locator("#copy-preview")).to_be_visible()
+    assert violations(page) == []
 
 
 def empty(**lists):

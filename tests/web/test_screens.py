@@ -68,7 +68,7 @@ def test_the_answer_and_the_field_are_in_sight_with_the_keyboard_up(page, name):
     settled(page)
     unfold(page)
     found = {}
-    fields = page.locator("#inputs :is(input, select):not(.beside)")
+    fields = page.locator("#inputs :is(input, select, textarea):not(.beside, [hidden])")
     assert fields.count() > 1
     for downwards in (True, False):
         for place in range(fields.count()) if downwards else reversed(range(fields.count())):

@@ -9,9 +9,10 @@ from playwright.sync_api import expect
 from calc.model import CalcError
 from calc.owned import said
 from calc.run import answer, convert
-from calc.shop import LATHE, SAW
+from calc.shop import LATHE, SAW, SHOP
 from tests.web.conftest import go, settled
 from tests.web.owned import HOSTILE, edit, fold, names, own, step_aside
+from tests.web.test_accessibility import unfold, violations
 
 GENERIC = said(SAW, {})
 
@@ -128,6 +129,24 @@ def test_of_prices_there_is_one_list(page):
     section = own(page, "prices", "Mine", hourly_rate="60")
     expect(section.locator("[data-do=add]")).to_be_hidden()
     expect(section.get_by_role("radio")).to_have_count(2)
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_nothing_is_found_in_a_form_that_is_open(visit, scheme):
+    """axe-core and our own measure of contrast, on the form of every sort, one with a mistake in it."""
+    page = visit(color_scheme=scheme, reduced_motion="reduce")
+    go(page, "/shop")
+    for sort in SHOP:
+        own(page, sort, "Mine")
+        edit(page, sort, "Mine")
+    page.locator("#kerf").fill("wide")
+    expect(page.locator("#kerf-problem")).not_to_be_empty()
+    unfold(page)
+    assert violations(page) == []
+    go(page, "/c/cut_length")
+    fold(page, "saw").locator("summary").click()
+    expect(page.get_by_label("Saw to work with")).to_be_visible()
+    assert violations(page) == []
 
 
 # ----------------------------------------------------------------------------------------- in a calculation

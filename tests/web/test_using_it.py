@@ -39,7 +39,7 @@ def test_typing_recomputes_everything_that_is_shown(page, name):
     elif box.locator("select:not(.beside)").count():
         box.locator("select:not(.beside)").select_option(text)
     else:
-        box.locator("input").fill(text)
+        box.locator("input, textarea").fill(text)
     parts = sheet.parts(name, typed)
     expect(answer(page)).to_have_text(pages.shown(parts["headline"]))
     expect(page.locator("#detail")).to_have_text(pages.shown(parts["detail"]))

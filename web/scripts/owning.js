@@ -95,7 +95,7 @@ function section(place, left) {
     prefer(form, choice("units", "metric"));
     show_problems(form, []);
     show_name_problem("");
-    heading.textContent = one.name;
+    heading.textContent = `${label}: ${one.name}`;
   }
 
   /** @param {Owned} one @param {Owned | null} before */
@@ -131,7 +131,7 @@ function section(place, left) {
       pending = 0;
       if (problems.length || !one.name) return say("Not kept yet: put right what is marked. The last good one stands.");
       open.now = { ...one, said };
-      heading.textContent = one.name;
+      heading.textContent = `${label}: ${one.name}`;
       await keep_owned(open.now);
       say("Kept on this device.");
     } catch (problem) {
