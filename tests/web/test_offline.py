@@ -3,13 +3,16 @@
 Nothing here waits for time to pass: each step waits for what the page says.
 """
 
+import json
 import re
 
 import pytest
 from playwright.sync_api import expect
 
 from calc import sheet
+from calc.owned import shop_json
 from tests.web.conftest import ENGINE, go, settled
+from tests.web.owned import edit, own
 from tests.web.pages import CALCULATIONS, another, headline, link, shown
 
 #: What the browser says of itself when nobody answers.
@@ -80,6 +83,20 @@ def test_what_was_typed_survives_reload_back_and_closing(offline, profile, own_s
     go(later, "/c/fit")
     expect(later.locator("#size")).to_have_value("52,5")
     answered(later, headline("fit", {"size": "52,5"}))
+
+
+def test_what_is_mine_is_checked_kept_and_taken(offline):
+    go(offline, "/")
+    offline.fill("#callout", "30 H7/k6")
+    expect(offline.locator(".first-meaning .headline")).to_be_visible(timeout=ENGINE)
+    go(offline, "/shop")
+    own(offline, "saw", "Band", kerf="2.7 mm")
+    edit(offline, "saw", "Band").locator("#kerf").fill("5 kN")
+    said = json.loads(shop_json("saw", {"kerf": "5 kN"}))["problems"][0]["message"]
+    expect(offline.locator("#kerf-problem")).to_have_text(said, timeout=ENGINE)
+    go(offline, "/c/cut_length")
+    answered(offline, headline("cut_length", {"kerf": "2.7 mm"}))
+    expect(offline.locator("#fold-saw [data-thing-name]")).to_have_text("Band")
 
 
 def test_a_link_never_shows_the_answer_to_something_else(offline):

@@ -1,7 +1,7 @@
 /** The Bench: the call-out line answers while it is typed; below it what was pinned and what was used last. */
 
 import { ask } from "./engine.js";
-import { kept, mine, on_change } from "./store.js";
+import { kept, mine as my_figures, on_change } from "./store.js";
 
 const SETTLED = 1500; // ms of quiet before the first meaning is spoken
 
@@ -15,7 +15,7 @@ export async function bench(main, left) {
   const meanings = /** @type {HTMLElement} */ (main.querySelector("#meanings"));
   let asked = 0;
   let settled = 0;
-  let own = mine(); // a promise: the line answers nobody until storage does, and is wired up all the same
+  let own = my_figures(); // a promise: the line answers nobody until storage does, and is wired up all the same
 
   async function read() {
     const mine = ++asked;
@@ -46,7 +46,7 @@ export async function bench(main, left) {
   });
 
   on_change(() => {
-    own = mine();
+    own = my_figures();
     if (line.value) read();
   }, left);
 

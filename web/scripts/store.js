@@ -135,9 +135,10 @@ export async function owned(sort) {
   return asked.sort((a, b) => a.name.localeCompare(b.name) || a.at - b.at);
 }
 
-/** Keep one, new or changed. The first of its sort is in use from then on. @param {Owned} one */
+/** Keep one, new or changed, and ask the browser not to clear it away when room is short. @param {Owned} one */
 export async function keep_owned(one) {
   const db = await opened;
+  navigator.storage?.persist?.().catch(() => false);
   if (db) await db.put("shop", one);
   else meanwhile.shop.set(one.id, one);
   await changed();
