@@ -162,6 +162,14 @@ def worths(
     return Worths(tuple(each), tuple(tops))
 
 
+def _times(column: Iterable[tuple[int, float]], row: Sequence[float]) -> float:
+    """Their product, added up one by one: newer versions of Python add floats by `sum` in a way of their own."""
+    total = 0.0
+    for i, times in column:
+        total += times * row[i]
+    return total
+
+
 class Relaxation:
     """The linear relaxation: what share of which pattern gives all pieces at the least price.
 
@@ -263,12 +271,11 @@ class Relaxation:
         return again
 
     def _saved(self, one: tuple[int, Counts]) -> float:
-        prices = self._prices
-        return self._bars[one[0]].price - sum([times * prices[i] for i, times in self._pool[one]])
+        return self._bars[one[0]].price - _times(self._pool[one], self._prices)
 
     def _enter(self, column: list[tuple[int, float]], saved: float, what: tuple[int, Counts] | None) -> None:
         """One step of the simplex method."""
-        moves = [sum([row[i] * times for i, times in column]) for row in self._inverse]
+        moves = [_times(column, row) for row in self._inverse]
         least, leaving = float("inf"), -1
         for i, move in enumerate(moves):
             if move > NIL and self._levels[i] / move < least - NIL:

@@ -220,7 +220,7 @@ def _fewest(
     """
     best, plan = sum(have for _, have in runs), known
     if plan is not None:
-        best = min(best, max(0, sum(one.used(plan)) - sum(free)))
+        best = min(best, sum(max(0, used - have) for used, have in zip(one.used(plan), free, strict=True)))
     least = _bound(one, free, runs)
     for close in (False, True):
         begun, rest = greedy(one.job, one.demand, [(room, have) for room, have in enumerate(free) if have], close)

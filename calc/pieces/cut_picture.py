@@ -11,7 +11,7 @@ from calc.formulas.cutting_plan import Layout, Plan
 MOST = 12  # layouts drawn
 CLOSE = 40  # pieces in a bar past which equal ones are drawn as one
 LEFT, WIDTH, ROW = 8.0, 324.0, 78.0
-LETTER = 7.3  # width of a figure of the labels, about
+LETTER = 8.3  # width of a figure of the labels, about
 
 
 def picture(plan: Plan, inch: bool) -> str:
@@ -41,7 +41,7 @@ def _bar(one: Layout, top: float, scale: float, inch: bool) -> list[Markup]:
     y, height = top + 18, 24.0
     parts = [
         draw.label(LEFT, top + 12, one.name, class_="strong"),
-        draw.label(LEFT + 12 + 9 * len(one.name), top + 12, heading(one, inch)),
+        draw.label(LEFT + 12 + 10 * len(one.name), top + 12, heading(one, inch)),
         draw.box(LEFT, y, one.bar * scale, height, "hidden"),
     ]
     ends = list(zip(one.marks[-len(one.pieces) :], one.pieces, strict=True))
@@ -60,7 +60,7 @@ def _bar(one: Layout, top: float, scale: float, inch: bool) -> list[Markup]:
         if one.kept:
             parts.append(draw.box(x, y, width, height, "hole"))
         text = shown(one.off_cut, inch, unit=False)
-        if width > 6.2 * len(text) + 3:
+        if width > 7.0 * len(text) + 3:
             parts.append(draw.label(x + width / 2, y + 17, text, "middle", "small"))
     trimmed = one.marks[: -len(one.pieces)]
     return parts + _measures([*trimmed, *(run[-1][0] for run in runs)], y + height, scale, inch)

@@ -17,6 +17,7 @@ from server.launch import prepare, run
 #: Group to its module, in the order of the table.
 GROUPS = {
     "native": "native",
+    "cutting": "cutting",
     "browser": "engine",
     "paint": "screen",
     "start": "start",

@@ -24,7 +24,7 @@ def measure(kit: Kit) -> list[Row]:
             proved += found.verdict is not None and found.verdict.level == "good"
         bar = BAR if (pieces, lengths) == SIZES[0] else None
         note = f"{proved} of {len(took)} proved"
-        rows += median_and_p95("cut list", f"{pieces} pieces of {lengths} lengths", took, bar, note)
+        rows += median_and_p95("cutting", f"{pieces} pieces of {lengths} lengths", took, bar, note)
     return rows
 
 

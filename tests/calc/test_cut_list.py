@@ -207,6 +207,8 @@ def test_what_cannot_be_cut_is_refused(typed, field, message):
 def test_long_pieces_go_into_the_long_bars_though_only_short_ones_are_sold():
     found = figures(pieces="2 x 4000, 4 x 900", bars="2 x 5000, 3000", kerf="3")
     assert (found["bars_used"], found["bars_bought"]) == (3, 1)  # by hand: 4000 + 900, twice, and two of 900 left
+    found = figures(pieces="2 x 4000, 4 x 900", bars="2 x 5000, 5 x 500, 3000", kerf="3")
+    assert (found["bars_used"], found["bars_bought"], found["lower_bound"]) == (3, 1, 3)  # the 500s are of no use
 
 
 # --------------------------------------------------------------------------------------------------- in the saw

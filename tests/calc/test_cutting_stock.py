@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import Bounds, LinearConstraint, milp
 
-from calc.formulas.cutting_bound import Bars, Effort, Exhausted, Relaxation, fullest, worths
+from calc.formulas.cutting_bound import Bars, Effort, Exhausted, Relaxation, _times, fullest, worths
 from calc.formulas.cutting_layouts import Lengths, arrange, merged
 from calc.formulas.cutting_search import Job, Patterns, pack
 from calc.formulas.cutting_stock import Stock, case, choose, shorten
@@ -91,6 +91,11 @@ def test_worths_are_whole_and_bound_every_pattern():
     assert all(isinstance(one, int) for one in (*found.each, *found.tops))
     values = [sum(map(int.__mul__, pattern, found.each)) for pattern in every_pattern(PAPER, PAPER_DEMAND, 5600)]
     assert max(values) == found.tops[0]
+
+
+def test_floats_are_added_one_by_one_in_every_version_of_python():
+    # From 3.12 on `sum` carries the lost part along and gives 1 here, and a relaxation that goes another way.
+    assert _times([(0, 1e16), (1, 1.0), (2, -1e16)], [1.0, 1.0, 1.0]) == 0.0
 
 
 @pytest.mark.parametrize(
@@ -178,9 +183,9 @@ class Judge:
 
 
 def random_case(seed):
-    """Pieces, stock, kerf and trim: one length for sale, a rack, or both, in turn."""
+    """Pieces, stock, kerf and trim: one length for sale, a rack, both, or pieces too long for what is sold, in turn."""
     dice = Random(f"bars {seed}")
-    kind = ("sale", "rack", "both", "tight")[seed % 4]
+    kind = ("sale", "rack", "both", "tight", "long")[seed % 5]
     kerf, trim = dice.choice((0, 1, 2, 3)), dice.choice((0, 0, 5))
     longest = dice.choice((3000, 6000))
     low, high = (longest // 5, longest // 2) if kind == "tight" else (longest // 8, longest * 6 // 10)
@@ -189,8 +194,11 @@ def random_case(seed):
     off_cuts = [Stock(size, dice.randint(1, 3)) for size in dice.sample(range(longest // 4, longest - 10, 10), 3)]
     if kind in ("sale", "tight"):
         stock = [Stock(longest, 0, bought=True)]
+    elif kind == "long":
+        enough = 1 + sum(count for size, count in pieces if size > longest * 4 // 10)
+        stock = [Stock(longest, enough), *off_cuts, Stock(longest * 4 // 10 + 2 * trim, 0, bought=True)]
     elif kind == "rack":
-        stock = [Stock(longest, dice.randint(1, 25)), *off_cuts]
+        stock = [Stock(longest, dice.randint(1, 12)), *off_cuts]
     else:
         stock = [Stock(longest, dice.randint(0, 2), bought=True), *off_cuts]
         stock += [Stock(longest * 2 // 3 + 1, 0, bought=True)] * dice.randint(0, 1)
