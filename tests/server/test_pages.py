@@ -15,8 +15,8 @@ from tests.server.markup import Page
 
 CALCULATIONS = tuple(catalogue())
 PLACES = ("/", "/shop", "/?text=30+H7/k6", *(f"/c/{name}" for name in CALCULATIONS))
-#: Ways out of text, of an attribute in either quote, of a comment and of a script.
-HOSTILE = "</p>\"'><script>alert(1)</script><img src=x onerror=alert(1)><!--"
+#: Ways out of text, of a text area, of an attribute in either quote, of a comment and of a script.
+HOSTILE = "</p></textarea>\"'><script>alert(1)</script><img src=x onerror=alert(1)><!--"
 
 every = pytest.mark.parametrize("name", CALCULATIONS)
 
@@ -108,14 +108,19 @@ def test_there_is_a_field_for_each_input_and_no_other(client, name):
         assert one.help in holder.text
         if isinstance(one, Choice):
             assert all(shown in holder.text for shown in one.options.values())
-        elif longest(one) > LONGEST and isinstance(one, Notation):
-            assert page.one("textarea", id=one.name).text == (one.default or "")
         else:
-            assert page.one("input", id=one.name).attributes["value"] == (one.default or "")
+            assert _stands_in(page, one) == (one.default or "")
         if isinstance(one, Number):
             assert all(unit in holder.text for unit in offered(one.kind))
         if isinstance(one, Notation):
             assert all(entry in holder.text for entry in one.common)
+
+
+def _stands_in(page, one):
+    """What the field of an input holds: a line, or a small sheet for a notation that is longer than one."""
+    if isinstance(one, Notation) and longest(one) > LONGEST:
+        return page.one("textarea", id=one.name).text
+    return page.one("input", id=one.name).attributes["value"]
 
 
 def _in_order(name):
@@ -222,7 +227,7 @@ def test_hostile_text_in_any_field_stays_text(client, name):
         assert reply.status_code == 422
         page = _harmless(reply)
         if not isinstance(one, Choice):
-            assert page.one("input", id=one.name).attributes["value"] == HOSTILE
+            assert _stands_in(page, one) == HOSTILE
     _harmless(client.get(link(name, **{HOSTILE: HOSTILE})))
     _harmless(client.get(link(name, **{HOSTILE: HOSTILE}) + "&" + urlencode({HOSTILE: "again"})))
     _harmless(client.get(f"/c/{name}?size={HOSTILE}"))
