@@ -55,12 +55,23 @@ def verdict(plan: Plan) -> Verdict:
         fewer = "" if plan.bars == 1 else ", and it is proved that fewer do not"
         if plan.either:
             fewer = "; proved: no plan buys fewer, and none that buys as many takes fewer"
-        return Verdict("good", f"{bars}{fewer}.")
+        return Verdict("good", f"{bars}{fewer}{_unproved(plan)}.")
     if choice.bought > choice.bought_bound:
         found, least, what = choice.bought, choice.bought_bound, " bought" if plan.either else ""
     else:
         found, least, what = choice.rack, choice.rack_bound, " off the rack" if plan.either else ""
     return Verdict("mind", f"{bars}; not proved the fewest: {found} found{what}, fewer than {least} ruled out.")
+
+
+def _unproved(plan: Plan) -> str:
+    """Which of the lesser wishes are met only as well as was found."""
+    wishes = [
+        ("shortest bars", plan.choice.shortest),
+        ("least waste", plan.kept == plan.kept_bound),
+        ("fewest layouts", len(plan.layouts) == plan.layouts_bound),
+    ]
+    lacking = [wish for wish, proved in wishes if not proved]
+    return f"; {_together(lacking)} only as found" if lacking else ""
 
 
 def layouts(plan: Plan, inch: bool) -> Table:
@@ -113,7 +124,8 @@ def proof(plan: Plan, keep: int | None) -> Table:
 
 
 def _proved(what: str, shown_as: str, bound: int, found: int) -> tuple[str, str, str]:
-    return what, shown_as, "proved fewest" if bound >= found else f"fewest found; fewer than {bound} ruled out"
+    ruled_out = f"fewer than {bound} ruled out" if bound > 1 else "not proved"
+    return what, shown_as, "proved fewest" if bound >= found else f"fewest found; {ruled_out}"
 
 
 def short_of(problem: NotEnough, pieces: Listed) -> str:
