@@ -3,13 +3,15 @@
 The words for the hand are those of `feel`, common practice without a source.
 """
 
+import math
+
 from calc.formulas import feel, instruments, iso286, thermal
 from calc.formulas.iso286 import ToleranceClass
 from calc.formulas.joining import ELASTIC_TO, RING_CAREFUL, RING_CEILING, Joint
 from calc.formulas.pair_figures import Case
 from calc.formulas.pairing import Band, Wanted
 from calc.model import Table, Verdict
-from calc.units import figure, show
+from calc.units import figure, settle, show
 
 SNUG = ("push by hand", "tap", "press")  # what a ring that turns with its shaft should feel like
 
@@ -67,7 +69,8 @@ def how_sure(case: Case) -> Table:
     shares = pair.shares()
     best = max(shares, key=lambda one: one[1])
     place = shares.index(best)
-    looser, tighter = sum(share for _, share in shares[:place]), sum(share for _, share in shares[place + 1 :])
+    # Settled, since plain sums of floats differ between versions of Python and a pair may lie just in the middle.
+    looser, tighter = (settle(math.fsum(share for _, share in part)) for part in (shares[:place], shares[place + 1 :]))
     lies = "The doubt does not change the word."
     if looser or tighter:
         lies = f"If it is not “{best[0]}”, it is more likely {'tighter' if tighter > looser else 'looser'}."
