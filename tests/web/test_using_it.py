@@ -108,6 +108,23 @@ def test_the_unit_chosen_beside_a_field_counts_for_a_bare_number_only(page):
     expect(page.locator("#size")).to_have_value("1.5e0")
 
 
+def test_what_is_typed_before_the_scripts_arrive_is_kept_and_answered(page):
+    held = []
+    page.route(re.compile(r"/scripts/main\.js"), lambda route: held.append(route))
+    page.goto("/c/fit", wait_until="commit")
+    page.fill("#size", "80")
+    for route in held:
+        route.continue_()
+    expect(page.locator("html[data-opened]")).to_be_attached()
+    settled(page)
+    expect(page.locator("#size")).to_have_value("80")
+    expect(page.locator("#answer .headline")).to_have_text(headline("fit", {"size": "80"}))
+    expect(page).to_have_url(re.compile("size=80"))
+    page.unroute_all()
+    page.reload()
+    expect(page.locator("#size")).to_have_value("80")
+
+
 def test_usual_entries_are_a_choice_away(page):
     go(page, "/c/fit")
     page.get_by_label("Usual entries for Shaft class").select_option("h6")

@@ -1,7 +1,7 @@
 /** The page of one calculation: what is typed goes to whoever answers, the answer goes where it belongs. */
 
 import { ask } from "./engine.js";
-import { fill, prefer, show_problems, typed, wire } from "./form.js";
+import { fill, prefer, show_problems, started, typed, wire } from "./form.js";
 import { wire as wire_actions } from "./share.js";
 import { choice, draft, keep, keep_draft } from "./store.js";
 import { stay_awake } from "./awake.js";
@@ -185,15 +185,19 @@ export async function calculation(main, left) {
   const before = location.search ? given : await draft(name);
   const rendered = document.documentElement.dataset.renderedFor ?? "";
   const as_rendered = location.search ? location.search.slice(1) === rendered : rendered === "" && !before;
+  const early = started(form);
   if (before) fill(form, before);
+  fill(form, early);
+  const touched = Object.keys(early).length > 0;
   const filled = await shop.open(before ?? {}, location.search !== "");
   prefer(form, choice("units", "metric"));
-  if (as_rendered && !filled) {
+  if (as_rendered && !filled && !touched) {
     delete document.documentElement.dataset.stale;
     if (location.search) keep_draft(name, shop.own(typed(form)));
   } else {
     document.documentElement.dataset.stale = "";
     if (filled && location.search) write_address();
+    if (touched) remember();
     await refresh();
   }
 }

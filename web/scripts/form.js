@@ -50,6 +50,21 @@ export function fill(root, given) {
   }
 }
 
+/** What was typed before the scripts came: the fields that no longer hold what the page came with. @param {HTMLElement} root */
+export function started(root) {
+  const changed = fields(root).filter((field) =>
+    [...field.querySelectorAll("input, textarea, select:not(.beside)")].some((one) => {
+      if (one instanceof HTMLSelectElement) {
+        const came = [...one.options].find((option) => option.defaultSelected);
+        return came !== undefined && !came.selected;
+      }
+      const box = /** @type {HTMLInputElement} */ (one);
+      return box.type === "radio" ? box.checked !== box.defaultChecked : box.value !== box.defaultValue;
+    }),
+  );
+  return Object.fromEntries(changed.map((field) => [field.dataset.field ?? "", control(field).value]));
+}
+
 /** Show each problem under its field. @param {HTMLElement} root @param {{name: string, message: string}[]} problems */
 export function show_problems(root, problems) {
   for (const field of fields(root)) {
