@@ -3,7 +3,7 @@
 import json
 from collections.abc import Mapping
 
-from calc import units
+from calc import kinds, units
 from calc.model import CalcError, Calculation, Choice, Input, Notation, Number, Refused
 from calc.run import check_inputs, convert, problems_of, text_of
 from calc.shop import SHOP, Thing
@@ -62,7 +62,7 @@ def _line(one: Input, typed: Mapping[str, str | None]) -> str:
     match one:
         case Number():
             _, unit = units.read_bare(text, one.kind)
-            symbol = "" if unit else units.SYMBOLS[units.KINDS[one.kind].own]
+            symbol = "" if unit else kinds.SYMBOLS[kinds.KINDS[one.kind].own]
             shown = f"{units.tidy(text)} {symbol}"
             return f"{one.label[0].lower()}{one.label[1:]} {shown.strip()}"
         case Choice():

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from decimal import ROUND_CEILING, ROUND_FLOOR, Context, Decimal
 from typing import Any
 
-from calc import units
+from calc import kinds, units
 from calc.catalogue import catalogue, look_up
 from calc.model import (
     Answer,
@@ -190,10 +190,10 @@ def _within(one: Number | Numbers, number: Decimal, unit: str) -> float:
 
 def span(one: Number | Numbers, unit: str | None = None) -> str:
     """The limits of an input in words, in `unit` (the kind's own when not given); both may be typed back."""
-    unit = unit or units.KINDS[one.kind].own
-    low, high = (units.convert(units.settle(end), units.KINDS[one.kind].own, unit) for end in (one.low, one.high))
+    unit = unit or kinds.KINDS[one.kind].own
+    low, high = (units.convert(units.settle(end), kinds.KINDS[one.kind].own, unit) for end in (one.low, one.high))
     first, last = _plain(low, ROUND_CEILING), _plain(high, ROUND_FLOOR)
-    symbol = f" {units.SYMBOLS[unit]}".rstrip()
+    symbol = f" {kinds.SYMBOLS[unit]}".rstrip()
     return f"over {first} up to {last}{symbol}" if one.above else f"from {first} to {last}{symbol}"
 
 
@@ -214,7 +214,7 @@ def _readings(one: Numbers, text: str) -> tuple[float, ...]:
         raise InputError(one.name, f"{one.label} are needed. {_remedy(one)}")
     if len(pieces) > one.most:
         raise InputError(one.name, f"That is {len(pieces)} readings; give at most {one.most}.")
-    own = units.KINDS[one.kind].own
+    own = kinds.KINDS[one.kind].own
     read: list[tuple[Decimal, str | None]] = []
     for place, piece in enumerate(pieces, 1):
         try:

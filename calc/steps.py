@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from itertools import pairwise
 
-from calc import units
+from calc import kinds, units
 from calc.model import CalcError
 
 MOST = 40  # entries of a list; the longest gearboxes have 36 speeds
@@ -35,7 +35,7 @@ class Steps:
 
     def __str__(self) -> str:
         """In a line: "45 to 2000 rev/min in 12 steps", "40 to 2000 rev/min stepless" or "63 rev/min"."""
-        symbol = units.SYMBOLS[units.KINDS[self.kind].own]
+        symbol = kinds.SYMBOLS[kinds.KINDS[self.kind].own]
         ends = " to ".join(units.plain(end) for end in dict.fromkeys((self.lowest, self.highest)))
         how = "stepless" if self.stepless else f"in {len(self.values)} steps" if len(self.values) > 1 else ""
         return " ".join(part for part in (ends, symbol, how) if part)
@@ -140,13 +140,13 @@ def _figures(pieces: list[str], kind: str, low: float, high: float, what: str) -
                 f"Entry {place}, “{piece[:16].strip()}”: {problem} Part the entries by spaces."
             ) from problem
     typed = dict.fromkeys(unit for _, unit in read if unit)
-    own = units.KINDS[kind].own
+    own = kinds.KINDS[kind].own
     usual = next(iter(typed)) if len(typed) == 1 else own
     found = []
     for place, (number, unit) in enumerate(read, 1):
         one = units.to_own(number, unit or usual, kind)
         if not low <= one <= high:
-            ends = f"{units.plain(low)} to {units.plain(high)} {units.SYMBOLS[own]}".strip()
+            ends = f"{units.plain(low)} to {units.plain(high)} {kinds.SYMBOLS[own]}".strip()
             raise CalcError(f"Entry {place}, “{pieces[place - 1][:16].strip()}”: give values from {ends}.")
         found.append(one)
     return tuple(found)
@@ -163,7 +163,7 @@ def _rising(figures: tuple[float, ...], kind: str, what: str) -> tuple[float, ..
 
 
 def _plain(number: float, kind: str) -> str:
-    return f"{units.plain(number)} {units.SYMBOLS[units.KINDS[kind].own]}".strip()
+    return f"{units.plain(number)} {kinds.SYMBOLS[kinds.KINDS[kind].own]}".strip()
 
 
 def _range(kind: str) -> str:

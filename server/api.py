@@ -8,10 +8,11 @@ from flask import Blueprint, Response, request
 
 from calc import answer_json, catalogue
 from calc.catalogue import SUBJECTS, look_up
+from calc.kinds import KINDS, SYMBOLS
 from calc.model import Calculation, Choice, Input, NoSuchCalculation, Notation, Number, Numbers
 from calc.run import problems_of, span
 from calc.tables import sources
-from calc.units import KINDS, SYMBOLS, offered
+from calc.units import offered
 from server import delivery, headers
 from server.assets import TYPES, Assets
 from server.delivery import Content

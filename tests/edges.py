@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 from random import Random
 
-from calc import catalogue, units
+from calc import catalogue, kinds, units
 from calc.model import Calculation, Choice, Input, Notation, Number, Numbers
 
 Typed = dict[str, str]
@@ -38,7 +38,7 @@ def wrong(name: str) -> list[tuple[str, str]]:
             texts += ["", "  "]
         if isinstance(one, Number | Numbers):
             texts += ["nan", "1e400", "-1e400", "5 kN" if one.kind != "force" else "5 mm"]
-            texts += [_written(_outside(one, sign), one, units.KINDS[one.kind].own) for sign in (-1, 1)]
+            texts += [_written(_outside(one, sign), one, kinds.KINDS[one.kind].own) for sign in (-1, 1)]
         if isinstance(one, Numbers):
             texts += [";", "; ".join([_first(one)] * (one.most + 1))]
         found += [(one.name, text) for text in texts]
@@ -67,9 +67,9 @@ def _edges(one: Input) -> Iterator[str]:
 
 def _ends(one: Number | Numbers) -> Iterator[str]:
     """Both limits in every unit offered, and the nearest sizes inside and outside in the first."""
-    own = units.KINDS[one.kind].own
+    own = kinds.KINDS[one.kind].own
     low, high = _limits(one)
-    for unit in dict.fromkeys((own, *units.KINDS[one.kind].offered)):
+    for unit in dict.fromkeys((own, *kinds.KINDS[one.kind].offered)):
         yield _written(low, one, unit)
         yield _written(high, one, unit)
     near = _near(one)
@@ -95,17 +95,17 @@ def _outside(one: Number | Numbers, sign: int) -> Decimal:
 
 def _written(number: Decimal, one: Number | Numbers, unit: str, decimals: int = 9) -> str:
     """A number of the kind's own unit, typed in another."""
-    turned = units.convert(number, units.KINDS[one.kind].own, unit).quantize(Decimal(1).scaleb(-decimals)) + 0
+    turned = units.convert(number, kinds.KINDS[one.kind].own, unit).quantize(Decimal(1).scaleb(-decimals)) + 0
     text = f"{turned:f}"
     text = text.rstrip("0").rstrip(".") if "." in text else text
-    return f"{text} {units.SYMBOLS[unit]}".rstrip()
+    return f"{text} {kinds.SYMBOLS[unit]}".rstrip()
 
 
 def _first(one: Number | Numbers) -> str:
     """One reading: the first of the default, else the middle of the range."""
     if one.default:
         return one.default.split(";")[0].strip()
-    return _written(sum(_limits(one)) / 2, one, units.KINDS[one.kind].own)
+    return _written(sum(_limits(one)) / 2, one, kinds.KINDS[one.kind].own)
 
 
 # ------------------------------------------------------------------------------------------------- at random
@@ -146,11 +146,11 @@ def _usual(calculation: Calculation, one: Number | Numbers) -> float:
     alike = [each for each in calculation.inputs if isinstance(each, Number | Numbers) and each.kind == one.kind]
     known = [each for each in (one, *alike) if each.default]
     read, unit = units.read(_first(known[0] if known else one), one.kind)
-    return float(units.convert(read, unit, units.KINDS[one.kind].own))
+    return float(units.convert(read, unit, kinds.KINDS[one.kind].own))
 
 
 def _random_number(one: Number | Numbers, middle: float | None, dice: Random) -> str:
-    kind = units.KINDS[one.kind]
+    kind = kinds.KINDS[one.kind]
     low, high = (float(end) for end in _limits(one))
     if middle is not None:
         middle *= 1 if one.default or dice.random() < 0.5 else 2

@@ -13,7 +13,7 @@ from urllib.parse import parse_qsl, urlsplit
 
 import pytest
 
-from calc import answer, answer_json, callout, catalogue, tables, units
+from calc import answer, answer_json, callout, catalogue, kinds, tables
 from calc.catalogue import SUBJECTS
 from calc.model import LEVELS, Answer, Choice, Notation, Number, Numbers, Refused
 from calc.run import check, convert, span
@@ -128,7 +128,7 @@ def test_the_main_figures_are_there_and_the_level_is_known(name):
         assert set(found.main) <= set(known), typed
         for one in found.values:
             assert math.isfinite(one.number), (typed, one.name)
-            assert one.unit in units.SYMBOLS.values(), (typed, one.name)
+            assert one.unit in kinds.SYMBOLS.values(), (typed, one.name)
         if found.verdict:
             assert found.verdict.level in LEVELS, typed
             assert found.verdict.text.endswith("."), (typed, found.verdict.text)
@@ -356,7 +356,7 @@ def test_what_cannot_be_used_is_refused_at_its_own_field(name):
 def test_the_limits_that_are_told_can_be_typed(name):
     for one in catalogue()[name].inputs:
         if isinstance(one, Number | Numbers):
-            for unit in (units.KINDS[one.kind].own, *units.KINDS[one.kind].offered):
+            for unit in (kinds.KINDS[one.kind].own, *kinds.KINDS[one.kind].offered):
                 found = re.fullmatch(r"(over|from) (\S+) (?:up )?to (\S+)( \S+)?", span(one, unit))
                 assert found, span(one, unit)
                 for end in found.groups()[2 if one.above else 1 : 3]:

@@ -6,7 +6,7 @@ from them is compared with the figures of NIST SP 811:2008, appendix B.8, to the
 
 import pytest
 
-from calc import units
+from calc import kinds, units
 from calc.model import CalcError, Number
 from calc.run import convert
 
@@ -87,10 +87,10 @@ def test_what_is_of_another_kind_is_named(kind, typed, said):
     assert str(caught.value).startswith(said)
 
 
-@pytest.mark.parametrize("kind", units.KINDS)
+@pytest.mark.parametrize("kind", kinds.KINDS)
 def test_a_kind_is_typed_and_shown_in_units_that_belong_to_it(kind):
     """A figure shown is a figure that can be typed back, in either unit; the ninth decimal is the last one kept."""
-    want = units.KINDS[kind]
+    want = kinds.KINDS[kind]
     for unit in {want.own, *want.offered, *(name for name, _ in want.shown)}:
-        text = f"1 {units.SYMBOLS[unit]}"
+        text = f"1 {kinds.SYMBOLS[unit]}"
         assert read(text, kind) == pytest.approx(float(units.convert(units.settle(1), unit, want.own)), abs=5.1e-10)

@@ -13,12 +13,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calc import catalogue, sheet
+from calc.kinds import KINDS
 from calc.model import CalcError, Calculation, Choice, Notation, Number, Result
 from calc.owned import of_mine, said, said_of, shop_json, things
 from calc.run import answer, convert
 from calc.shop import LATHE, MILL, PRICES, SAW, SHOP, TOOL
 from calc.steps import LONGEST, MOST, Steps
-from calc.units import KINDS, value
+from calc.units import value
 
 SPEEDS, FEEDS = LATHE.pick("speeds", "feeds")
 WINDOW = TOOL.pick("feed_window")[0]

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from calc import answer, callout, units
+from calc import answer, callout, kinds, units
 from calc.catalogue import catalogue
 from calc.formulas.iso286 import ToleranceClass
 from calc.model import CalcError, Number, Numbers, Refused
@@ -262,11 +262,11 @@ def test_a_value_carries_both_units_and_a_sign_where_asked():
     assert units.value("gap", "Gap", 7.0, "difference", sign=True).text == "+7 µm"
 
 
-@pytest.mark.parametrize("kind", units.KINDS)
+@pytest.mark.parametrize("kind", kinds.KINDS)
 def test_every_unit_can_be_typed_as_it_is_shown_and_offered(kind):
-    want = units.KINDS[kind]
+    want = kinds.KINDS[kind]
     for unit in (want.own, *want.offered, *(unit for unit, _ in want.shown)):
-        assert units.read(f"5 {units.SYMBOLS[unit]}", kind) == (5, unit)
+        assert units.read(f"5 {kinds.SYMBOLS[unit]}", kind) == (5, unit)
 
 
 # ---------------------------------------------------------------------------------------------- any text
@@ -283,7 +283,7 @@ HARD = ["1 1/1 " * 10 + "1x", "1/1" * 21, "9" * 64, "1 " * 32, "1;" * 32, "1- " 
 @pytest.fixture(scope="module", autouse=True)
 def warm():
     """Tables and the registry are read once in a process; what is timed below is one answer."""
-    for kind in units.KINDS:
+    for kind in kinds.KINDS:
         units.read("1", kind)
     callout("30 H7/k6")
 
@@ -316,11 +316,11 @@ def is_a_sentence(said: object) -> bool:
 @given(TEXTS)
 @examples
 def test_any_text_is_a_quantity_or_refused_with_a_sentence(text):
-    for kind in units.KINDS:
+    for kind in kinds.KINDS:
         match outcome(units.read, text, kind):
             case (Decimal() as number, str(unit)):
                 assert number.is_finite()
-                assert unit in units.SYMBOLS
+                assert unit in kinds.SYMBOLS
             case said:
                 assert is_a_sentence(said)
 
