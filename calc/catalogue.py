@@ -15,6 +15,7 @@ SUBJECTS: Mapping[str, str] = MappingProxyType(
         "fits": "Limits and fits",
         "bearings": "Bearings",
         "keys": "Keys and keyways",
+        "turning": "Speeds, feeds, passes",
         "stock": "Stock and cut lengths",
         "measuring": "Measuring",
     }

@@ -1,0 +1,1 @@
+"""Speeds, feeds, passes."""
