@@ -9,7 +9,10 @@ from decimal import Decimal
 from functools import lru_cache
 from math import sqrt
 
+from calc.formulas import iso286
+from calc.model import InputError, OutsideTable
 from calc.tables import Row, table
+from calc.units import show
 
 SYSTEMS = {
     "metric": "metric, DIN 6885-1 (ISO/R 773, BS 4235-1)",
@@ -18,6 +21,7 @@ SYSTEMS = {
 }
 NAMES = {"metric": "DIN 6885-1", "asme": "ASME B17.1", "bs46": "BS 46-1"}
 TABLES = {"metric": "keys_metric", "asme": "keys_inch_asme", "bs46": "keys_inch_bs46"}
+FITS = {"free": ("H9", "D10"), "normal": ("N9", "JS9"), "close": ("P9", "P9")}  # shaft slot, hub slot
 TOP_CLEARANCE = float(Decimal("0.005") * Decimal("25.4"))  # mm, over the key in the hub (ASME B17.1)
 ALIKE = 0.15  # mm by which a measured key may differ from a standard one; ours, no source
 
@@ -69,6 +73,46 @@ def key_for(system: str, section: str, diameter: float) -> Key | None:
     for one in keys(system):
         if one.holds(diameter) and (one.preferred if section == "usual" else one.section == section):
             return one
+    return None
+
+
+def chosen(system: str, section: str, diameter: float) -> Key:
+    """As `key_for`, of a key whose slots are known.
+
+    Raises OutsideTable or InputError of the fields `diameter` and `section` that every calculation of keys has.
+    """
+    low, high = ends(system)
+    if not low < diameter <= high:
+        raise OutsideTable(
+            "diameter",
+            f"{NAMES[system]} has keys for shafts over {show(low, 'length')} up to {show(high, 'length')}. "
+            "Give a diameter inside that, or choose another standard.",
+        )
+    key = key_for(system, section, diameter)
+    if key is None:
+        raise InputError("section", f"{NAMES[system]} has no {section} key for this shaft. Choose the usual one.")
+    if key.depth is None:
+        raise InputError("section", "The slots of rectangular BS 46-1 keys could not be found. Choose square.")
+    return key
+
+
+def slot_widths(key: Key, fit_class: str) -> tuple[Span, Span] | None:
+    """Least and greatest width of the slot in the shaft and of that in the hub; None where no limits are known.
+
+    The class of fit counts for metric keys only; a BS 46-1 key has the fit of its standard.
+    """
+    if key.system == "metric":
+        spans = []
+        for written in FITS[fit_class]:
+            found = iso286.deviations(key.width, iso286.read_hole(written))
+            spans.append((key.width + float(found.lower) / 1000, key.width + float(found.upper) / 1000))
+        return spans[0], spans[1]
+    if key.system == "bs46":
+        shaft, hub = (
+            (25.4 * key.row.number(f"{one}_width_min"), 25.4 * key.row.number(f"{one}_width_max"))
+            for one in ("shaft", "hub")
+        )
+        return shaft, hub
     return None
 
 

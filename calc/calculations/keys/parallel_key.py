@@ -4,14 +4,13 @@ Every depth says where it is measured from. Where the shaft is still to be groun
 crown it has now. An old machine may have been made to another standard: a measured key is told apart.
 """
 
-from calc.formulas import iso286, keys
-from calc.formulas.keys import NAMES, SYSTEMS, Key, crown_depth, hub_crown_depth, sagitta
+from calc.formulas import keys
+from calc.formulas.keys import FITS, NAMES, SYSTEMS, Key, crown_depth, hub_crown_depth, sagitta
 from calc.model import (
     Choice,
     Following,
     InputError,
     Number,
-    OutsideTable,
     Result,
     Step,
     Table,
@@ -22,8 +21,6 @@ from calc.model import (
 from calc.pieces.key_picture import picture
 from calc.tables import table
 from calc.units import plain, show, step, value
-
-FITS = {"free": ("H9", "D10"), "normal": ("N9", "JS9"), "close": ("P9", "P9")}  # shaft slot, hub slot
 
 
 @calculation(
@@ -54,7 +51,7 @@ def parallel_key(
     grinding_allowance: float | None, measured_width: float | None, measured_height: float | None,
 ) -> Result:  # fmt: skip
     """Lengths in mm, width limits of the slots as sizes in mm."""
-    key = _chosen(diameter, system, section)
+    key = keys.chosen(system, section, diameter)
     if measured_height is not None and measured_width is None:
         raise InputError("measured_width", "Give the width of the old key as well as its height.")
     allowance = grinding_allowance or 0.0
@@ -102,22 +99,6 @@ def parallel_key(
     )  # fmt: skip
 
 
-def _chosen(diameter: float, system: str, section: str) -> Key:
-    low, high = keys.ends(system)
-    if not low < diameter <= high:
-        raise OutsideTable(
-            "diameter",
-            f"{NAMES[system]} has keys for shafts over {show(low, 'length')} up to {show(high, 'length')}. "
-            "Give a diameter inside that, or choose another standard.",
-        )
-    key = keys.key_for(system, section, diameter)
-    if key is None:
-        raise InputError("section", f"{NAMES[system]} has no {section} key for this shaft. Choose the usual one.")
-    if key.depth is None:
-        raise InputError("section", "The slots of rectangular BS 46-1 keys could not be found. Choose square.")
-    return key
-
-
 def _main_values(key: Key, diameter: float, finished: float, depth: float, hub: float) -> list[Value]:
     far, across = finished - depth, diameter + hub
     values = [
@@ -146,21 +127,15 @@ def _main_values(key: Key, diameter: float, finished: float, depth: float, hub: 
 
 def _limits(key: Key, fit_class: str) -> list[Value]:
     """Limits of width of key and slots, of the height of the key, and the corner radius."""
-    row = key.row
+    row, slots = key.row, keys.slot_widths(key, fit_class)
+    if slots is None:
+        return []
+    sizes = dict(zip(("shaft_slot", "hub_slot"), slots, strict=True))
     if key.system == "metric":
-        sizes = {}
-        for name, written in zip(("shaft_slot", "hub_slot"), FITS[fit_class], strict=True):
-            found = iso286.deviations(key.width, iso286.read_hole(written))
-            sizes[name] = (key.width + float(found.lower) / 1000, key.width + float(found.upper) / 1000)
         for name, size in (("key_width", key.width), ("key_height", key.height)):
             sizes[name] = (size + row.number(f"{name}_lower") / 1000, size + row.number(f"{name}_upper") / 1000)
-    elif key.system == "bs46":
-        sizes = {
-            name: (25.4 * row.number(f"{column}_min"), 25.4 * row.number(f"{column}_max"))
-            for name, column in (("shaft_slot", "shaft_width"), ("hub_slot", "hub_width"), ("key_width", "key"))
-        }
     else:
-        return []
+        sizes["key_width"] = (25.4 * row.number("key_min"), 25.4 * row.number("key_max"))
     labels = {"shaft_slot": "Shaft slot, width", "hub_slot": "Hub slot, width", "key_width": "Key, width",
               "key_height": "Key, height"}  # fmt: skip
     values = []
