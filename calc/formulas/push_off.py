@@ -1,0 +1,248 @@
+"""How far the tool pushes a bar away, held by its ends: plain bars by closed forms, stepped bars by integration.
+
+Units: lengths, places and diameters in mm, forces in N, Young's modulus in MPa; a deflection is in mm, on radius, and
+makes the diameter twice as much too large. Places count from the chuck or headstock centre. The force is the radial
+one. Jaws are taken as a rigid grip, centres and steadies as rigid points that let the bar turn out of line.
+
+Sources: largest deflections P L³/3EI and P L³/48EI, and the formulas of beams behind them, as in KU Leuven, Production
+technology, 2024; a bar gripped at one end and carried at the other follows from those. Only + - * / and the square
+root are used, so that every machine comes to the same last figure.
+"""
+
+import math
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from types import MappingProxyType
+
+HOLDINGS = MappingProxyType(
+    {"chuck": "chuck, end free", "chuck and centre": "chuck and tailstock centre", "centres": "between centres"}
+)
+Steps = Sequence[tuple[float, float]]  # (length, diameter) from the chuck or headstock centre on
+
+#: Lengths in diameters up to which practice holds a bar so. Lathe manuals print 3, one text 5, for the chuck alone, and
+#: 10 with a centre; that a steady is called for from 12, and two rests or a light cut from 15 on, is from memory.
+FREE_TO, FREE_TO_OTHERS = 3.0, 5.0
+CENTRE_TO, STEADY_FROM, TWO_FROM = 10.0, 12.0, 15.0
+
+SAMPLES = 4  # places tried in each stretch of a stepped bar before the worst one is closed in upon
+NARROWINGS = 20
+_GOLDEN = (math.sqrt(5) - 1) / 2
+
+
+def second_moment(diameter: float) -> float:
+    """Second moment of area of a round bar in mm⁴: pi d⁴/64."""
+    return math.pi * diameter * diameter * diameter * diameter / 64
+
+
+def on_diameter(deflection: float) -> float:
+    """How much too large the diameter comes out, in mm, where the bar gives way by that much."""
+    return 2 * deflection
+
+
+def settled(deflection: float, depth: float) -> float:
+    """The deflection in mm that is left once the cut of `depth` has grown shallower by it, and the force with it.
+
+    `deflection` is that under the force of the full depth. Force in proportion to depth: d = D (ap - d)/ap.
+    """
+    return depth * deflection / (depth + deflection)
+
+
+# ----------------------------------------------------------------------------------------------- plain bars
+
+
+def deflection(
+    holding: str, force: float, length: float, at: float, diameter: float, youngs_modulus: float
+) -> float:  # fmt: skip
+    """Deflection in mm under the tool of a plain bar, the tool standing `at` mm from the chuck or headstock centre.
+
+    `holding` is one of HOLDINGS. ValueError when `at` is not on the bar.
+    """
+    _on_bar(at, length)
+    left = length - at
+    bending = force / (youngs_modulus * second_moment(diameter))
+    if holding == "chuck":
+        return bending * at * at * at / 3
+    if holding == "centres":
+        return bending * at * at * left * left / (3 * length)
+    if holding == "chuck and centre":
+        return bending * at * at * at * left * left * (3 * length + left) / (12 * length * length * length)
+    raise ValueError(f"no such holding: {holding}")
+
+
+def worst_place(holding: str, length: float) -> float:
+    """Where a plain bar gives way most, in mm: the free end, the middle, or (2 - sqrt 2) L = 0.586 L."""
+    shares = {"chuck": 1.0, "centres": 0.5, "chuck and centre": 2 - math.sqrt(2)}
+    return shares[holding] * length
+
+
+def worst(
+    holding: str, force: float, length: float, diameter: float, youngs_modulus: float
+) -> tuple[float, float]:  # fmt: skip
+    """Where a plain bar gives way most and by how much, both in mm."""
+    at = worst_place(holding, length)
+    return at, deflection(holding, force, length, at, diameter, youngs_modulus)
+
+
+# --------------------------------------------------------------------------------------------- stepped bars
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """A piece of the bar of one diameter between two places where something acts or changes.
+
+    `arm` and `end_arm`: the bending moment at its beginning and end for each newton of the tool's push, in mm.
+    `share`: the deflection under the tool, in mm, that comes of the bending of this piece.
+    """
+
+    start: float
+    length: float
+    diameter: float
+    arm: float
+    end_arm: float
+    share: float
+
+
+def stepped(
+    holding: str, force: float, steps: Steps, at: float, youngs_modulus: float, steady: float | None = None
+) -> float:
+    """Deflection in mm under the tool of a stepped bar, the tool standing `at` mm from the chuck or headstock centre.
+
+    `steps` are (length, diameter) in mm, in order; `steady` is where a fixed steady carries the bar besides, if any.
+    Exact for stepped bars (shear left out): the strain energy of linear moments, redundant supports by flexibility.
+    ValueError when `at` or `steady` is not on the bar.
+    """
+    return _total(one.share for one in stretches(holding, force, steps, at, youngs_modulus, steady))
+
+
+def stretches(
+    holding: str, force: float, steps: Steps, at: float, youngs_modulus: float, steady: float | None = None
+) -> tuple[Stretch, ...]:
+    """What each piece of a stepped bar adds to the deflection under the tool; see `stepped`."""
+    if holding not in HOLDINGS:
+        raise ValueError(f"no such holding: {holding}")
+    length = whole(steps)
+    carried = [length] if holding == "chuck and centre" else []
+    carried += [] if steady is None else [steady]
+    for place in (at, *carried):
+        _on_bar(place, length)
+    pieces = _pieces(steps, (at, *carried))
+    loaded = [_arms(holding, length, at, piece) for piece in pieces]
+    supports = [[_arms(holding, length, place, piece) for piece in pieces] for place in carried]
+    reactions = _reactions(pieces, loaded, supports)
+    found = []
+    for place, (start, span, diameter) in enumerate(pieces):
+        arm, end_arm = loaded[place]
+        for reaction, support in zip(reactions, supports, strict=True):
+            arm, end_arm = arm - reaction * support[place][0], end_arm - reaction * support[place][1]
+        energy = span * (arm * arm + arm * end_arm + end_arm * end_arm)
+        share = force * energy / (3 * youngs_modulus * second_moment(diameter))
+        found.append(Stretch(start, span, diameter, arm, end_arm, share))
+    return tuple(found)
+
+
+def worst_stepped(
+    holding: str, force: float, steps: Steps, youngs_modulus: float, steady: float | None = None
+) -> tuple[float, float]:
+    """Where a stepped bar gives way most under the tool and by how much, both in mm; of equal places the first."""
+
+    def under(at: float) -> float:
+        return stepped(holding, force, steps, at, youngs_modulus, steady)
+
+    length = whole(steps)
+    if holding == "chuck" and steady is None:
+        return length, under(length)
+    places = [0.0]
+    for start, span, _ in _pieces(steps, () if steady is None else (steady,)):
+        places += [start + span * part / SAMPLES for part in range(1, SAMPLES)] + [min(start + span, length)]
+    best = max(range(len(places)), key=lambda place: under(places[place]))
+    low, high = places[max(best - 1, 0)], places[min(best + 1, len(places) - 1)]
+    at = _peak(under, low, high)
+    return max(((at, under(at)), (places[best], under(places[best]))), key=lambda one: one[1])
+
+
+def whole(steps: Steps) -> float:
+    """Length in mm of all steps together."""
+    return _total(length for length, _ in steps)
+
+
+# ------------------------------------------------------------------------------------------------ inside
+
+
+def _on_bar(at: float, length: float) -> None:
+    if not 0 <= at <= length:
+        raise ValueError(f"{at} is not on a bar {length} long")
+
+
+def _total(parts: Iterable[float]) -> float:
+    """Their sum, added in order: quantities with units can be added so, and every Python adds alike."""
+    first, *rest = parts
+    for one in rest:
+        first = first + one
+    return first
+
+
+def _pieces(steps: Steps, places: Sequence[float]) -> list[tuple[float, float, float]]:
+    """(start, length, diameter) of the bar cut at the steps' ends and at `places`."""
+    found = []
+    start = 0 * steps[0][0]
+    for length, diameter in steps:
+        end = start + length
+        edges = [start, *sorted(place for place in dict.fromkeys(places) if start < place < end), end]
+        found += [(one, other - one, diameter) for one, other in pairwise(edges)]
+        start = end
+    return found
+
+
+def _arms(holding: str, length: float, load: float, piece: tuple[float, float, float]) -> tuple[float, float]:
+    """The moment at both ends of a piece for each newton at `load`, the bar held in the chuck alone or by centres."""
+    start, span, _ = piece
+
+    def arm(place: float) -> float:
+        if holding != "centres":
+            return load - place if place < load else 0 * load
+        return -min(place, load) * (length - max(place, load)) / length
+
+    return arm(start), arm(start + span)
+
+
+Arms = Sequence[tuple[float, float]]
+
+
+def _reactions(pieces: Sequence[tuple[float, float, float]], loaded: Arms, supports: Sequence[Arms]) -> list[float]:
+    """What each support bears of a newton at the tool, so that the bar stays put there."""
+    if not supports:
+        return []
+    first, *second = supports
+    a = _flexibility(pieces, first, first)
+    u = _flexibility(pieces, first, loaded)
+    if not second:
+        return [u / a]
+    b, c = _flexibility(pieces, first, second[0]), _flexibility(pieces, second[0], second[0])
+    v = _flexibility(pieces, second[0], loaded)
+    determinant = a * c - b * b
+    return [(u * c - v * b) / determinant, (v * a - u * b) / determinant]
+
+
+def _flexibility(pieces: Sequence[tuple[float, float, float]], one: Arms, other: Arms) -> float:
+    """The integral of both moments over the bar, each piece divided by d⁴; only ratios of these are used."""
+    return _total(
+        span * (2 * p * r + p * s + q * r + 2 * q * s) / (diameter * diameter * diameter * diameter)
+        for (_, span, diameter), (p, q), (r, s) in zip(pieces, one, other, strict=True)
+    )
+
+
+def _peak(under: Callable[[float], float], low: float, high: float) -> float:
+    """The place of the greatest value between two others, by golden section."""
+    inner, outer = high - _GOLDEN * (high - low), low + _GOLDEN * (high - low)
+    at_inner, at_outer = under(inner), under(outer)
+    for _ in range(NARROWINGS):
+        if at_inner >= at_outer:
+            high, outer, at_outer = outer, inner, at_inner
+            inner = high - _GOLDEN * (high - low)
+            at_inner = under(inner)
+        else:
+            low, inner, at_inner = inner, outer, at_outer
+            outer = low + _GOLDEN * (high - low)
+            at_outer = under(outer)
+    return (low + high) / 2
