@@ -153,9 +153,7 @@ def feed_below(wanted: Wanted, nose_radius: float, feeds: Steps, cut: str, windo
     limit = FEED_LIMIT * nose_radius
     if window is not None:
         limit = min(limit, window.highest)
-        coarser = feeds.at_or_above(window.lowest)
-        if coarser is not None and units.settle(coarser) <= units.settle(limit):
-            goal = max(goal, coarser)
+        goal = max(goal, feeds.at_or_above(window.lowest) or window.lowest)
     return step_of_feed(min(goal, limit), nose_radius, feeds)
 
 

@@ -158,11 +158,11 @@ def test_the_window_of_the_chip_breaker_and_the_nose_arc_limit_the_feed():
     window = steps.window("feed", 0.001, 10)
     found = wanted("EN8", "coated carbide")
     assert turning.feed_below(found, 0.8, FEEDS, ROUGH, window("0.1 to 0.25")) == 0.25
-    assert turning.feed_below(found, 0.2, FEEDS, ROUGH, window("0.3 to 0.6")) == 0.16  # 0.8 of 0.2 mm
+    assert turning.feed_below(found, 0.2, FEEDS, ROUGH, window("0.3 to 0.6")) == 0.16  # 0.8 r
     # a quarter of 0.4 mm would leave the window at its lower end: the first feed inside it
     finish = wanted("EN8", "coated carbide", FINISH)
     assert turning.feed_below(finish, 0.4, FEEDS, FINISH, window("0.15 to 0.25")) == 0.16
-    assert turning.feed_below(finish, 0.4, FEEDS, FINISH, window("0.5 to 0.6")) == 0.1
+    assert turning.feed_below(finish, 0.4, FEEDS, FINISH, window("0.5 to 0.6")) == 0.315
 
 
 def test_a_stepless_feed_is_cut_to_a_micrometre_and_the_finest_is_taken_where_none_is_fine_enough():
