@@ -116,6 +116,19 @@ def slot_widths(key: Key, fit_class: str) -> tuple[Span, Span] | None:
     return None
 
 
+def shaft_now(diameter: float, actual: float | None, allowance: float | None) -> Span:
+    """What the shaft measures while it is cut, and what it will measure when finished.
+
+    Raises InputError when the finished one is more than 5 % off its nominal diameter.
+    """
+    now = actual if actual is not None else diameter + (allowance or 0.0)
+    finished = now - (allowance or 0.0)
+    if abs(finished - diameter) > diameter / 20:
+        field = "actual_diameter" if actual is not None else "grinding_allowance"
+        raise InputError(field, "That leaves the shaft more than 5 % off its diameter. Check both figures.")
+    return now, finished
+
+
 def ends(system: str) -> Span:
     """The shafts that a system serves: over the first, up to and including the second."""
     return min(one.over for one in keys(system)), max(one.up_to for one in keys(system))

@@ -55,11 +55,7 @@ def parallel_key(
     if measured_height is not None and measured_width is None:
         raise InputError("measured_width", "Give the width of the old key as well as its height.")
     allowance = grinding_allowance or 0.0
-    now = actual_diameter if actual_diameter is not None else diameter + allowance
-    finished = now - allowance
-    if abs(finished - diameter) > diameter / 20:
-        field = "actual_diameter" if actual_diameter is not None else "grinding_allowance"
-        raise InputError(field, "That leaves the shaft more than 5 % off its diameter. Check both figures.")
+    now, finished = keys.shaft_now(diameter, actual_diameter, grinding_allowance)
     depth, hub = crown_depth(key, finished), hub_crown_depth(key, diameter)
     values = [*_main_values(key, diameter, finished, depth, hub), *_limits(key, fit_class)]
     working = _working(key, diameter, finished, depth, hub)
