@@ -10,6 +10,7 @@ root are used, so that every machine comes to the same last figure.
 """
 
 import math
+from bisect import bisect_right
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -122,19 +123,17 @@ def stretches(
     if holding not in HOLDINGS:
         raise ValueError(f"no such holding: {holding}")
     length = whole(steps)
-    carried = [length] if holding == "chuck and centre" else []
-    carried += [] if steady is None else [steady]
+    carried = _carried(holding, length, steady)
     for place in (at, *carried):
         _on_bar(place, length)
     pieces = _pieces(steps, (at, *carried))
-    loaded = [_arms(holding, length, at, piece) for piece in pieces]
-    supports = [[_arms(holding, length, place, piece) for piece in pieces] for place in carried]
-    reactions = _reactions(pieces, loaded, supports)
+    borne = list(zip(carried, _reactions(_Flexibility(holding, steps), carried, at), strict=True))
     found = []
-    for place, (start, span, diameter) in enumerate(pieces):
-        arm, end_arm = loaded[place]
-        for reaction, support in zip(reactions, supports, strict=True):
-            arm, end_arm = arm - reaction * support[place][0], end_arm - reaction * support[place][1]
+    for start, span, diameter in pieces:
+        arm, end_arm = _arms(holding, length, at, start, span)
+        for place, reaction in borne:
+            less, end_less = _arms(holding, length, place, start, span)
+            arm, end_arm = arm - reaction * less, end_arm - reaction * end_less
         energy = span * (arm * arm + arm * end_arm + end_arm * end_arm)
         share = force * energy / (3 * youngs_modulus * second_moment(diameter))
         found.append(Stretch(start, span, diameter, arm, end_arm, share))
@@ -145,20 +144,24 @@ def worst_stepped(
     holding: str, force: float, steps: Steps, youngs_modulus: float, steady: float | None = None
 ) -> tuple[float, float]:
     """Where a stepped bar gives way most under the tool and by how much, both in mm; of equal places the first."""
-
-    def under(at: float) -> float:
-        return stepped(holding, force, steps, at, youngs_modulus, steady)
-
     length = whole(steps)
-    if holding == "chuck" and steady is None:
-        return length, under(length)
-    places = [0.0]
-    for start, span, _ in _pieces(steps, () if steady is None else (steady,)):
-        places += [start + span * part / SAMPLES for part in range(1, SAMPLES)] + [min(start + span, length)]
-    best = max(range(len(places)), key=lambda place: under(places[place]))
-    low, high = places[max(best - 1, 0)], places[min(best + 1, len(places) - 1)]
-    at = _peak(under, low, high)
-    return max(((at, under(at)), (places[best], under(places[best]))), key=lambda one: one[1])
+    at = length
+    if holding != "chuck" or steady is not None:
+        flexibility, carried = _Flexibility(holding, steps), _carried(holding, length, steady)
+
+        def gives(place: float) -> float:
+            less = zip(carried, _reactions(flexibility, carried, place), strict=True)
+            return flexibility(place, place) - _total([0 * place, *(r * flexibility(s, place) for s, r in less)])
+
+        places = [0.0]
+        for start, span, _ in _pieces(steps, () if steady is None else (steady,)):
+            places += [start + span * part / SAMPLES for part in range(1, SAMPLES)] + [min(start + span, length)]
+        given = [gives(place) for place in places]
+        best = given.index(max(given))
+        at = _peak(gives, places[max(best - 1, 0)], places[min(best + 1, len(places) - 1)])
+        if best == len(places) - 1:
+            at = max((at, length), key=gives)
+    return at, stepped(holding, force, steps, at, youngs_modulus, steady)
 
 
 def whole(steps: Steps) -> float:
@@ -194,9 +197,8 @@ def _pieces(steps: Steps, places: Sequence[float]) -> list[tuple[float, float, f
     return found
 
 
-def _arms(holding: str, length: float, load: float, piece: tuple[float, float, float]) -> tuple[float, float]:
+def _arms(holding: str, length: float, load: float, start: float, span: float) -> tuple[float, float]:
     """The moment at both ends of a piece for each newton at `load`, the bar held in the chuck alone or by centres."""
-    start, span, _ = piece
 
     def arm(place: float) -> float:
         if holding != "centres":
@@ -206,30 +208,68 @@ def _arms(holding: str, length: float, load: float, piece: tuple[float, float, f
     return arm(start), arm(start + span)
 
 
-Arms = Sequence[tuple[float, float]]
+def _carried(holding: str, length: float, steady: float | None) -> list[float]:
+    """Where the bar is carried besides the chuck alone, or besides the two centres."""
+    tailstock = [length] if holding == "chuck and centre" else []
+    return tailstock if steady is None else [*tailstock, steady]
 
 
-def _reactions(pieces: Sequence[tuple[float, float, float]], loaded: Arms, supports: Sequence[Arms]) -> list[float]:
-    """What each support bears of a newton at the tool, so that the bar stays put there."""
-    if not supports:
+class _Flexibility:
+    """How far the bar gives way at one place for a push at another, held in the chuck alone or by two centres.
+
+    Up to a factor, 64/(pi E): only ratios of these, and where they are greatest, are asked for.
+    """
+
+    def __init__(self, holding: str, steps: Steps) -> None:
+        self.length, self.centres = whole(steps), holding == "centres"
+        self.edges: list[float] = []
+        self.parts: list[tuple[float, float, float, float]] = []
+        start = 0 * steps[0][0]
+        nought = one = two = 0.0
+        for length, diameter in steps:
+            softness = 1 / (diameter * diameter * diameter * diameter)
+            nought = nought - softness * start
+            one = one - softness * start * start / 2
+            two = two - softness * start * start * start / 3
+            self.edges.append(start)
+            self.parts.append((softness, nought, one, two))
+            start = start + length
+            nought = nought + softness * start
+            one = one + softness * start * start / 2
+            two = two + softness * start * start * start / 3
+
+    def __call__(self, place: float, other: float) -> float:
+        near, far = (place, other) if place <= other else (other, place)
+        gives = self._gripped(near, far)
+        if self.centres:
+            end = self.length
+            gives = gives - (
+                near * self._gripped(far, end) + far * self._gripped(near, end)
+                - near * far * self._gripped(end, end) / end
+            ) / end  # fmt: skip
+        return gives
+
+    def _gripped(self, near: float, far: float) -> float:
+        """The integral of (near - x)(far - x)/d⁴ from the chuck to `near`, by the integrals of 1, x and x² over d⁴."""
+        softness, nought, one, two = self.parts[max(bisect_right(self.edges, near) - 1, 0)]
+        return (
+            near * far * (nought + softness * near)
+            - (near + far) * (one + softness * near * near / 2)
+            + (two + softness * near * near * near / 3)
+        )
+
+
+def _reactions(flexibility: _Flexibility, carried: Sequence[float], at: float) -> list[float]:
+    """What each further support bears of a newton at the tool, so that the bar stays put there."""
+    if not carried:
         return []
-    first, *second = supports
-    a = _flexibility(pieces, first, first)
-    u = _flexibility(pieces, first, loaded)
+    first, *second = carried
+    a, u = flexibility(first, first), flexibility(first, at)
     if not second:
         return [u / a]
-    b, c = _flexibility(pieces, first, second[0]), _flexibility(pieces, second[0], second[0])
-    v = _flexibility(pieces, second[0], loaded)
+    b, c, v = flexibility(first, second[0]), flexibility(second[0], second[0]), flexibility(second[0], at)
     determinant = a * c - b * b
     return [(u * c - v * b) / determinant, (v * a - u * b) / determinant]
-
-
-def _flexibility(pieces: Sequence[tuple[float, float, float]], one: Arms, other: Arms) -> float:
-    """The integral of both moments over the bar, each piece divided by d⁴; only ratios of these are used."""
-    return _total(
-        span * (2 * p * r + p * s + q * r + 2 * q * s) / (diameter * diameter * diameter * diameter)
-        for (_, span, diameter), (p, q), (r, s) in zip(pieces, one, other, strict=True)
-    )
 
 
 def _peak(under: Callable[[float], float], low: float, high: float) -> float:
