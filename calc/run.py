@@ -2,11 +2,11 @@
 
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from decimal import ROUND_CEILING, ROUND_FLOOR, Context, Decimal
 from typing import Any
 
-from calc import kinds, units
+from calc import kinds, progress, units
 from calc.catalogue import catalogue, look_up
 from calc.model import (
     Answer,
@@ -21,6 +21,7 @@ from calc.model import (
     Number,
     Numbers,
     Refused,
+    Result,
     Step,
 )
 from calc.tables import sources
@@ -28,23 +29,38 @@ from calc.tables import sources
 LEFT_OUT = None
 
 
-def answer(name: str, typed: Mapping[str, str | None]) -> Answer:
+def answer(
+    name: str, typed: Mapping[str, str | None], so_far: Callable[[Answer | None], object] | None = None
+) -> Answer:
     """Answer calculation `name` for what was typed.
 
     A missing input takes its declared default; one given as "" or None is left out on purpose, which only
     optional inputs may be. Raises NoSuchCalculation, or Refused with every problem at once.
+
+    A calculation that takes long calls `so_far` now and then with the best answer it has, None when it has no better
+    one than the last time.
     """
     calculation = look_up(name)
     values, problems = check(calculation, typed)
     if problems:
         raise Refused(tuple(problems))
+
+    def tell(result: Result | None) -> None:
+        if so_far is not None:
+            so_far(None if result is None else _answer(calculation, typed, result))
+
     try:
-        result = calculation.function(**values)
+        with progress.heard_by(None if so_far is None else progress.Ear(tell)):
+            result = calculation.function(**values)
     except InputError as problem:
         raise Refused((problem,)) from problem
+    return _answer(calculation, typed, result)
+
+
+def _answer(calculation: Calculation, typed: Mapping[str, str | None], result: Result) -> Answer:
     cited = dict.fromkeys((*calculation.sources, *result.sources))
     return Answer(
-        name=name,
+        name=calculation.name,
         title=calculation.title,
         typed=as_typed(calculation, typed),
         values=result.values,
@@ -134,6 +150,17 @@ def check_inputs(inputs: tuple[Input, ...], typed: Mapping[str, str | None]) -> 
             fields = ", ".join(known)
             problems.append(InputError(name[:40], f"There is no field “{name[:40]}” here. The fields are: {fields}."))
     return values, problems
+
+
+def repeated(calculation: Calculation, typed: Mapping[str, str | None], twice: Sequence[str]) -> Refused | None:
+    """Every problem of what was typed where the inputs `twice` were given more than once; None when none was."""
+    if not twice:
+        return None
+    problems = [
+        InputError(name[:40], f"“{name[:40]}” is given more than once in the address. Give it once.") for name in twice
+    ]
+    _, others = check(calculation, typed)
+    return Refused((*problems, *(one for one in others if one.name not in twice)))
 
 
 def text_of(one: Input, typed: Mapping[str, str | None]) -> str | None:

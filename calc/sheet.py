@@ -6,7 +6,7 @@ from the Answer as they are; nothing is computed or rounded here.
 
 import json
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from urllib.parse import urlencode
 
 from calc.callout import callout
@@ -14,29 +14,50 @@ from calc.catalogue import catalogue, look_up
 from calc.draw import Markup, escape, tag
 from calc.model import Answer, Calculation, Following, NoSuchCalculation, Refused, Step, Table, Value, Verdict
 from calc.owned import of_mine, said_of
-from calc.run import answer, as_typed, problems_of
+from calc.run import answer, as_typed, problems_of, repeated
 from calc.units import plain, settle
 
 LEVEL_WORDS = {"good": "Good", "mind": "Mind", "stop": "Stop"}
 
 
-def sheet(name: str, typed: Mapping[str, str | None]) -> str:
+def sheet(
+    name: str,
+    typed: Mapping[str, str | None],
+    twice: Sequence[str] = (),
+    tell: Callable[[str], object] | None = None,
+) -> str:
     """What a page needs to show the answer to `typed`, as JSON text.
 
     {"headline", "detail"} are HTML, {"spoken"} is one sentence for a screen reader, {"title"} for the window,
     {"problems"} lists what is wrong by field (empty when there is an answer), {"things"} has the main figures of
-    each thing that Shop fills.
+    each thing that Shop fills. `twice` are the fields that a link gives more than once. While it takes long, `tell`
+    gets the same for the best answer so far, "" as a sign of life.
     """
-    return json.dumps(parts(name, typed), ensure_ascii=False, separators=(",", ":"))
+    calculation = look_up(name)
+
+    def so_far(found: Answer | None) -> None:
+        if tell is not None:
+            tell(_text(_parts(calculation, typed, found)) if found else "")
+
+    refusal = repeated(calculation, typed, twice)
+    if refusal:
+        return _text(refused(calculation, typed, refusal))
+    return _text(parts(name, typed, None if tell is None else so_far))
 
 
-def parts(name: str, typed: Mapping[str, str | None]) -> dict[str, object]:
+def parts(
+    name: str, typed: Mapping[str, str | None], so_far: Callable[[Answer | None], object] | None = None
+) -> dict[str, object]:
     """The pieces of `sheet` before they become JSON. NoSuchCalculation for an unknown name."""
     calculation = look_up(name)
     try:
-        found = answer(name, typed)
+        found = answer(name, typed, so_far)
     except Refused as refusal:
         return refused(calculation, typed, refusal)
+    return _parts(calculation, typed, found)
+
+
+def _parts(calculation: Calculation, typed: Mapping[str, str | None], found: Answer) -> dict[str, object]:
     return {
         "headline": _headline(found),
         "detail": _detail(found),
@@ -45,6 +66,10 @@ def parts(name: str, typed: Mapping[str, str | None]) -> dict[str, object]:
         "problems": [],
         "things": said_of(calculation, typed),
     }
+
+
+def _text(pieces: Mapping[str, object]) -> str:
+    return json.dumps(pieces, ensure_ascii=False, separators=(",", ":"))
 
 
 def refused(calculation: Calculation, typed: Mapping[str, str | None], refusal: Refused) -> dict[str, object]:

@@ -1,6 +1,5 @@
 """Pieces for the page while somebody types: the same text that the browser's own engine would give."""
 
-import json
 from functools import lru_cache
 
 from flask import Blueprint, Response, request
@@ -16,7 +15,7 @@ from server import delivery, headers
 from server.api import JSON, KEPT, refusal_json
 from server.assets import TYPES
 from server.delivery import Content
-from server.query import asked, refusal
+from server.query import asked
 
 
 def routes() -> Blueprint:
@@ -27,14 +26,11 @@ def routes() -> Blueprint:
     def answer(name: str) -> Response:
         given = asked(request)
         try:
-            calculation = look_up(name)
+            look_up(name)
         except NoSuchCalculation as unknown:
             return delivery.respond(refusal_json(name, unknown), headers.KEEP_NOT, 404)
-        refused = refusal(calculation, given)
-        if refused:
-            text = json.dumps(
-                sheet.refused(calculation, given.typed, refused), ensure_ascii=False, separators=(",", ":")
-            )
+        if given.twice:
+            text = sheet.sheet(name, given.typed, given.twice)
             return delivery.respond(Content(text.encode(), JSON, waiting=True), headers.KEEP_NOT)
         return delivery.respond(worked_out(name, tuple(given.typed.items())), headers.ASK_AGAIN)
 

@@ -7,8 +7,8 @@ from urllib.parse import parse_qsl, urlencode
 from flask import Request
 from werkzeug.exceptions import BadRequest, MethodNotAllowed, RequestEntityTooLarge, RequestURITooLarge
 
-from calc.model import Calculation, InputError, Refused
-from calc.run import check
+from calc.model import Calculation, Refused
+from calc.run import repeated
 
 METHODS = ("GET", "HEAD")
 LONGEST_QUERY = 8 * 1024  # bytes
@@ -59,14 +59,7 @@ def asked(request: Request) -> Asked:
 
 def refusal(calculation: Calculation, given: Asked) -> Refused | None:
     """Every problem of a request that gives an input more than once; None when it gives each once."""
-    if not given.twice:
-        return None
-    repeated = [
-        InputError(name[:40], f"“{name[:40]}” is given more than once in the address. Give it once.")
-        for name in given.twice
-    ]
-    _, others = check(calculation, given.typed)
-    return Refused((*repeated, *(one for one in others if one.name not in given.twice)))
+    return repeated(calculation, given.typed, given.twice)
 
 
 def canonical(calculation: Calculation, typed: Mapping[str, str]) -> str:

@@ -13,6 +13,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from operator import mul
 
+from calc import progress
+
 Counts = tuple[int, ...]  # of each width, in their order
 Column = tuple[float, int, Counts]  # how often, out of which room, which pattern
 
@@ -223,6 +225,7 @@ class Relaxation:
 
     def _improve(self, effort: Effort) -> bool:
         """Take in the pattern that pays best; False when none pays."""
+        progress.beat()
         best, entering = min(((self._saved(one), one) for one in self._pool), default=(0.0, None))
         if best > -SAVING:
             best, entering = self._priced(effort)

@@ -4,12 +4,13 @@ An off-cut worth keeping is no waste. As pieces and bars are given, least waste 
 Every bar given is used, and the search goes layout by layout, each in as many bars as it is repeated.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 from math import gcd
 from operator import mul
 
+from calc import progress
 from calc.formulas.cutting_bound import Counts, Effort, Exhausted, Worths
 from calc.formulas.cutting_search import HASTY, Cut, Job, Patterns
 
@@ -56,15 +57,29 @@ class Arranged:
     layouts_bound: int
 
 
-def arrange(
-    job: Job, demand: Sequence[int], cuts: Sequence[Cut], limits: Sequence[Worths], lengths: Lengths, effort: Effort
-) -> Arranged:
-    """The best arrangement found of what `cuts` lay out, in the same bars."""
+def standing(job: Job, demand: Sequence[int], cuts: Sequence[Cut], lengths: Lengths) -> Arranged:
+    """What `cuts` lay out as it is, with what is certain without any search."""
     best = merged(cuts)
     bars = [sum(times for room, _, times in best if room == each) for each in range(len(job.rooms))]
-    search = _Layouts(job, limits, lengths)
     have = sum(times * lengths.kept(room, pattern) for room, pattern, times in best)
     bound = 0 if lengths.keep is None else max(have, lengths.most_kept(demand, bars))
+    return Arranged(best, have, bound, sum(1 for each in bars if each))
+
+
+def arrange(
+    job: Job,
+    demand: Sequence[int],
+    cuts: Sequence[Cut],
+    limits: Sequence[Worths],
+    lengths: Lengths,
+    effort: Effort,
+    seen: Callable[[Arranged], None] = lambda arranged: None,
+) -> Arranged:
+    """The best arrangement found of what `cuts` lay out, in the same bars; `seen` is told of every better one."""
+    begun = standing(job, demand, cuts, lengths)
+    best, have, bound, least = begun.cuts, begun.kept, begun.kept_bound, begun.layouts_bound
+    bars = [sum(times for room, _, times in best if room == each) for each in range(len(job.rooms))]
+    search = _Layouts(job, limits, lengths)
     allowed = Effort(effort.left // 2)
     while have < bound:
         found = search.run(demand, bars, min(sum(bars), DEEPEST), have + 1, allowed)
@@ -72,8 +87,8 @@ def arrange(
             bound = have if search.whole and sum(bars) <= DEEPEST else bound
             break
         best, have = found, sum(times * lengths.kept(room, pattern) for room, pattern, times in found)
+        seen(Arranged(best, have, bound, least))
     effort.left -= effort.left // 2 - max(0, allowed.left)
-    least = sum(1 for each in bars if each)
     while len(best) > least:
         found = _regrouped(best, search, lengths, effort)
         if found is None and len(best) <= DEEPEST:
@@ -82,6 +97,7 @@ def arrange(
             least = len(best) if search.whole and len(best) <= DEEPEST else least
             break
         best = found
+        seen(Arranged(best, have, bound, least))
     return Arranged(best, have, bound, least)
 
 
@@ -157,6 +173,7 @@ class _Layouts:
         self, left: Counts, free: Counts, layouts: int, keep: int, after: tuple[int, int, Counts] | None
     ) -> list[Cut] | None:
         """What is left, in so many layouts that keep so much. Of equal first pieces the larger layout comes first."""
+        progress.beat()
         rooms = [room for room, have in enumerate(free) if have]
         if not any(left) or layouts < len(rooms) or (keep > 0 and self._lengths.most_kept(left, free) < keep):
             return None

@@ -4,13 +4,13 @@ The order of wishes: fewest bars bought, fewest bars, shortest bars, least waste
 numbers of a nanometre.
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from itertools import accumulate
 from operator import mul
 
 from calc.formulas.cutting_bound import Effort
-from calc.formulas.cutting_layouts import Lengths, arrange
+from calc.formulas.cutting_layouts import Arranged, Lengths, arrange, standing
 from calc.formulas.cutting_notation import Listed
 from calc.formulas.cutting_search import greedy
 from calc.formulas.cutting_stock import Case, Choice, Stock, case, choose, shorten
@@ -77,20 +77,43 @@ class Plan:
         return self.choice.bought == self.choice.bought_bound and self.choice.rack == self.choice.rack_bound
 
 
-def make(pieces: Listed, bars: Listed, kerf: int, trim: int, keep: int | None, vice: int, thorough: int = 1) -> Plan:
-    """The best plan found with `thorough` times the usual steps. Raises TooLong and NotEnough."""
+def make(
+    pieces: Listed, bars: Listed, kerf: int, trim: int, keep: int | None, vice: int, thorough: int = 1,
+    seen: Callable[[Callable[[], Plan]], None] = lambda plan: None,
+) -> Plan:  # fmt: skip
+    """The best plan found with `thorough` times the usual steps. Raises TooLong and NotEnough.
+
+    `seen` is given, for every better plan or bound on the way, how to make that plan.
+    """
     wanted = sorted(((length, count or 0) for length, count in pieces.parts), reverse=True)
     stock = _stock(bars)
     longest = max(one.length for one in stock)
     if wanted[0][0] > longest - 2 * trim:
         raise TooLong(wanted[0][0], longest, max(0, longest - 2 * trim))
     one = case(wanted, stock, kerf, trim)
-    chosen = choose(one, Effort(STEPS[0] * thorough))
+    lengths = Lengths(tuple(each.length for each in one.stock), tuple(length for length, _ in wanted), kerf, trim, keep)
+
+    def plan(choice: Choice, arranged: Arranged) -> Plan:
+        return _plan(one, choice, arranged, lengths, vice)
+
+    def chosen_so_far(choice: Choice) -> None:
+        if not choice.missing:
+            seen(lambda: plan(choice, standing(one.job, one.demand, choice.cuts, lengths)))
+
+    chosen = choose(one, Effort(STEPS[0] * thorough), chosen_so_far)
     if chosen.missing:
         raise _not_enough(one, chosen)
-    chosen = shorten(one, chosen, Effort(STEPS[1] * thorough))
-    lengths = Lengths(tuple(each.length for each in one.stock), tuple(length for length, _ in wanted), kerf, trim, keep)
-    best = arrange(one.job, one.demand, chosen.cuts, one.limits, lengths, Effort(STEPS[2] * thorough))
+    chosen_so_far(replace(chosen, shortest=False))
+    chosen = shorten(one, chosen, Effort(STEPS[1] * thorough), chosen_so_far)
+    chosen_so_far(chosen)
+    best = arrange(
+        one.job, one.demand, chosen.cuts, one.limits, lengths, Effort(STEPS[2] * thorough),
+        lambda arranged: seen(lambda: plan(chosen, arranged)),
+    )  # fmt: skip
+    return plan(chosen, best)
+
+
+def _plan(one: Case, chosen: Choice, best: Arranged, lengths: Lengths, vice: int) -> Plan:
     layouts = []
     rack = one.rack
     for place, (room, pattern, times) in enumerate(best.cuts):
@@ -98,8 +121,9 @@ def make(pieces: Listed, bars: Listed, kerf: int, trim: int, keep: int | None, v
         rack[room] -= times - bought
         cut = [length for length, take in zip(lengths.pieces, pattern, strict=True) for _ in range(take)]
         kept = lengths.kept(room, pattern) > 0
-        layouts.append(_layout(name(place), one.stock[room].length, times, bought, cut, kerf, trim, vice, kept))
-    either = any(each.rack for each in stock) and any(each.bought for each in stock)
+        length = one.stock[room].length
+        layouts.append(_layout(name(place), length, times, bought, cut, lengths.kerf, lengths.trim, vice, kept))
+    either = any(each.rack for each in one.stock) and any(each.bought for each in one.stock)
     return Plan(tuple(layouts), chosen, best.kept_bound, best.layouts_bound, either)
 
 

@@ -8,6 +8,7 @@ what keeps the search short.
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from calc import progress
 from calc.formulas.cutting_bound import Column, Counts, Effort, Exhausted, Worths, densities, fullest
 
 Cut = tuple[int, Counts, int]  # out of which room, which pattern, in how many bars
@@ -220,6 +221,7 @@ class _Search:
 
     def _choices(self, left: Sequence[int], free: Sequence[int]) -> list[tuple[int, int, Counts, int]]:
         """The bars that the largest piece left could be cut from, the best last."""
+        progress.beat()
         spare = self._patterns.spare(left, free)
         if not any(left) or min(spare) < 0:
             return []

@@ -5,7 +5,7 @@ are always the longest ones: how many of those are needed is settled by bounds f
 `cutting_search` closes. Which shorter bars would do as well is asked last.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from math import gcd
 from operator import mul
@@ -16,6 +16,7 @@ from calc.formulas.cutting_search import CLOSE, Cut, Job, greedy, pack
 LOOKED_AT = 3000  # steps in search of choices of shorter bars
 QUICK = 100_000  # steps, at the most, before the linear relaxation is asked
 Run = tuple[int, int]  # of which room, how many bars
+Seen = Callable[["Choice"], None]  # told of every plan found and every bound proved on the way
 
 
 @dataclass(frozen=True)
@@ -73,7 +74,7 @@ def case(pieces: Sequence[tuple[int, int]], stock: Sequence[Stock], kerf: int, t
     return Case(Job(tuple(width // unit for width in widths), rooms), tuple(count for _, count in pieces), held)
 
 
-def choose(one: Case, effort: Effort) -> Choice:
+def choose(one: Case, effort: Effort, seen: Seen | None = None) -> Choice:
     """The fewest bars, and what to cut from each.
 
     More of the longest bars for sale are always there; where none is for sale the longest bars on the rack stand in,
@@ -93,17 +94,31 @@ def choose(one: Case, effort: Effort) -> Choice:
         free = [have - taken for have, taken in zip(one.rack, one.used(cuts), strict=True)]
         rest = [have - taken for have, taken in zip(one.demand, long, strict=True)]
         known = cuts + greedy(one.job, rest, [*enumerate(free), (sale, many)])[0]
-    bought, bought_bound, cuts = _fewest(one, one.rack, [(sale, many)], effort, known)
+
+    def standing(cuts: list[Cut], bought_bound: int, rack_bound: int, shortest: bool = False) -> Choice:
+        used = one.used(cuts)
+        bought = sum(max(0, taken - have) for taken, have in zip(used, one.rack, strict=True))
+        taken = sum(used) - bought
+        missing = bought > 0 and not one.stock[sale].bought
+        return Choice(cuts, bought, min(bought, bought_bound), taken, min(taken, rack_bound), shortest, missing)
+
+    def buying(least: int, cuts: list[Cut]) -> None:
+        if seen is not None:
+            seen(standing(cuts, least, 0))
+
+    bought, bought_bound, cuts = _fewest(one, one.rack, [(sale, many)], effort, known, buying)
+
+    def taking(least: int, cuts: list[Cut]) -> None:
+        if seen is not None:
+            seen(standing(cuts, bought_bound, least))
+
     free = [bought if room == sale else 0 for room in range(len(one.stock))]
-    _, rack_bound, cuts = _fewest(one, free, [(room, have) for room, have in enumerate(one.rack) if have], effort, cuts)
-    used = one.used(cuts)
-    bought = sum(max(0, taken - have) for taken, have in zip(used, one.rack, strict=True))
-    taken = sum(used) - bought
-    missing = bought > 0 and not one.stock[sale].bought
-    return Choice(cuts, bought, min(bought, bought_bound), taken, min(rack_bound, taken), missing=missing)
+    rack = [(room, have) for room, have in enumerate(one.rack) if have]
+    _, rack_bound, cuts = _fewest(one, free, rack, effort, cuts, taking)
+    return standing(cuts, bought_bound, rack_bound, shortest=True)
 
 
-def shorten(one: Case, choice: Choice, effort: Effort) -> Choice:
+def shorten(one: Case, choice: Choice, effort: Effort, seen: Seen | None = None) -> Choice:
     """The shortest bars of which as many will do: the same choice, or one of less length."""
     choices, certain = _shorter(one, choice)
     best, cuts = len(choices), choice.cuts
@@ -115,6 +130,8 @@ def shorten(one: Case, choice: Choice, effort: Effort) -> Choice:
             low = middle + 1
         else:
             best, cuts = middle, found
+            if seen is not None:
+                seen(replace(choice, cuts=cuts, shortest=False))
     for bars in choices[:best]:
         if not _ruled_out(one, bars):
             _relax(one, bars, [], [], effort)
@@ -212,11 +229,16 @@ def _bound(one: Case, free: Sequence[int], runs: Sequence[Run], least: int = 0) 
 
 
 def _fewest(
-    one: Case, free: Sequence[int], runs: Sequence[Run], effort: Effort, known: list[Cut] | None = None
+    one: Case,
+    free: Sequence[int],
+    runs: Sequence[Run],
+    effort: Effort,
+    known: list[Cut] | None = None,
+    seen: Callable[[int, list[Cut]], None] = lambda least, plan: None,
 ) -> tuple[int, int, list[Cut]]:
     """How many bars of the runs are needed besides the free ones, a bound from below, and the plan.
 
-    The runs are longest first; `known` is a plan to better.
+    The runs are longest first; `known` is a plan to better; `seen` is told of every bound with the plan there is.
     """
     best, plan = sum(have for _, have in runs), known
     if plan is not None:
@@ -230,6 +252,7 @@ def _fewest(
             best, plan = used, begun + found
     if plan is None:
         raise ValueError("no bar of the runs takes the longest piece")
+    seen(least, plan)
     if least < best:
         allowed = Effort(min(effort.left // 12, QUICK))
         effort.left -= allowed.left
@@ -245,6 +268,7 @@ def _fewest(
     if least < best:
         _relax(one, free, runs, plan, effort)
         least = _bound(one, free, runs, least)
+        seen(least, plan)
     certain = least
     for count in range(least, best):
         allowed = Effort(effort.left if count == best - 1 else effort.left // 2)
@@ -259,6 +283,7 @@ def _fewest(
             return count, certain, better
         if certain == count:
             certain += 1
+            seen(certain, plan)
     return best, min(certain, best), plan
 
 

@@ -1,7 +1,8 @@
 /**
  * The engine: CPython (Pyodide) with calc/, in a worker of its own so that the page never waits for it.
  *
- * Messages in: {start: {archive}}, then {id, op, args}. Out: {ready}, {failed}, or {id, text} / {id, problem}.
+ * Messages in: {start: {archive}}, then {id, op, args, telling}. Out: {ready}, {failed}, or {id, text} / {id, problem},
+ * and where `telling` is asked for, before it any number of {id, so_far}: the best answer yet, "" as a sign of life.
  */
 
 /** What may be asked, as Python that leaves its text in the last line. */
@@ -12,10 +13,10 @@ from calc.owned import shop_json
 from calc.qr import qr
 from calc.sheet import callout_sheet, sheet
 
-def ask(op, args):
+def ask(op, args, tell):
     given = json.loads(args)
     if op == "sheet":
-        return sheet(given["name"], given["typed"])
+        return sheet(given["name"], given["typed"], given.get("twice", ()), tell)
     if op == "callout":
         return callout_sheet(given["text"], given.get("mine", {}))
     if op == "shop":
@@ -30,7 +31,7 @@ sheet("fit", {})
 ask
 `;
 
-/** @type {((op: string, args: string) => string) | null} */
+/** @type {((op: string, args: string, tell?: (text: string) => void) => string) | null} */
 let python = null;
 
 /** @param {string} address */
@@ -71,9 +72,10 @@ self.onmessage = async ({ data }) => {
     }
     return;
   }
-  const { id, op, args } = data;
+  const { id, op, args, telling } = data;
+  const tell = telling ? (/** @type {string} */ so_far) => self.postMessage({ id, so_far }) : undefined;
   try {
-    self.postMessage({ id, text: python?.(op, JSON.stringify(args)) });
+    self.postMessage({ id, text: python?.(op, JSON.stringify(args), tell) });
   } catch (problem) {
     self.postMessage({ id, problem: String(/** @type {Error} */ (problem).message ?? problem) });
   }

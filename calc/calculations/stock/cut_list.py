@@ -4,6 +4,7 @@ Fewest bars bought come first, then fewest bars, then the shortest that will do,
 then least waste and fewest layouts. The method is exact, and says so where its steps ran out before the proof.
 """
 
+from calc import progress
 from calc.formulas import cutting_notation as notation
 from calc.formulas import cutting_plan
 from calc.formulas.cutting_notation import Listed, shown
@@ -51,8 +52,14 @@ def cut_list(
     kerf_nm, trim_nm, vice = (_nanometres(one) for one in (kerf, trim, vice_length))
     keep_nm = None if keep is None else _nanometres(keep)
     times = THOROUGH if search == "thorough" else 1
+
+    def result(plan: Plan) -> Result:
+        return _result(plan, pieces, kerf_nm, trim_nm, keep_nm, vice_length)
+
     try:
-        plan = cutting_plan.make(pieces, bars, kerf_nm, trim_nm, keep_nm, vice, times)
+        plan = cutting_plan.make(
+            pieces, bars, kerf_nm, trim_nm, keep_nm, vice, times, lambda make: progress.found(lambda: result(make()))
+        )
     except TooLong as problem:
         length, bar, gives = (shown(one, pieces.inch) for one in problem.args)
         trimmed = f", of which the trim leaves {gives}" if trim_nm else ""
@@ -61,14 +68,18 @@ def cut_list(
         ) from problem
     except NotEnough as problem:
         raise InputError("bars", cut_words.short_of(problem, pieces)) from problem
+    return result(plan)
 
+
+def _result(plan: Plan, pieces: Listed, kerf: int, trim: int, keep: int | None, vice_length: float) -> Result:
+    """Kerf, trim and least off-cut in nm, the vice's length in mm."""
     wanted = sum(length * (count or 0) for length, count in pieces.parts)
     figures = cut_words.values(plan, wanted)
     return Result(
         values=tuple(figures),
         main=("bars_used", "bars_bought", "waste") if plan.either else ("bars_used", "waste", "off_cuts"),
         verdict=cut_words.verdict(plan),
-        working=tuple(_working(plan, wanted, millimetres(kerf_nm), millimetres(trim_nm))),
+        working=tuple(_working(plan, wanted, millimetres(kerf), millimetres(trim))),
         cautions=tuple(cut_words.cautions(plan, vice_length, pieces.inch)),
         assumptions=(
             "Every cut takes one kerf; the cut behind the last piece is saved where that piece ends with the bar.",
@@ -76,7 +87,7 @@ def cut_list(
             "Sawn lengths are taken as exact: allowance for facing and for a leaning cut belongs into the piece.",
         ),
         picture=picture(plan, pieces.inch),
-        tables=(cut_words.layouts(plan, pieces.inch), cut_words.proof(plan, keep_nm)),
+        tables=(cut_words.layouts(plan, pieces.inch), cut_words.proof(plan, keep)),
         following=_following(pieces, plan),
     )
 
