@@ -327,7 +327,7 @@ def tells_what_to_do(message: str) -> bool:
     """Whether a clause begins with what the user should do, or says which unit or what example to type."""
     clauses = re.split(r"[.;:,!?]\s+|\s(?:or|and|then|instead)\s", message)
     begins = any(clause.split(" ")[0].casefold() in TO_DO for clause in clauses if clause)
-    return begins or bool(re.search(r"For example \S|not one of the choices: \S|; this field wants a .+, in ", message))
+    return begins or bool(re.search(r"For example \S|not one of the choices: \S|; this field wants an? .+, in ", message))
 
 
 @pytest.mark.parametrize("name", NAMES)
