@@ -226,7 +226,7 @@ def span(one: Number | Numbers, unit: str | None = None) -> str:
 
 def _plain(number: Decimal, rounding: str) -> str:
     """A limit in five figures, rounded to the inside of the range."""
-    exact = number.quantize(Decimal("1e-9"))
+    exact = number.quantize(Decimal("1e-12"))
     whole = exact == exact.to_integral_value()
     short = exact.quantize(Decimal(1)) if whole else Context(prec=5, rounding=rounding).plus(exact).normalize()
     return f"{short:f}".replace("-", "−")
