@@ -28,6 +28,7 @@ CENTRE_TO, STEADY_FROM, TWO_FROM = 10.0, 12.0, 15.0
 
 SAMPLES = 4  # places tried in each stretch of a stepped bar before the worst one is closed in upon
 NARROWINGS = 20
+ONE_MM = 1.0
 _GOLDEN = (math.sqrt(5) - 1) / 2
 
 
@@ -83,6 +84,12 @@ def worst(
     """Where a plain bar gives way most and by how much, both in mm."""
     at = worst_place(holding, length)
     return at, deflection(holding, force, length, at, diameter, youngs_modulus)
+
+
+def alike(holding: str, force: float, length: float, most: float, youngs_modulus: float) -> float:
+    """The diameter in mm of a plain bar of that length that gives way by `most` mm at its own worst place."""
+    _, of_one_mm = worst(holding, force, length, ONE_MM, youngs_modulus)
+    return ONE_MM * math.sqrt(math.sqrt(of_one_mm / most))
 
 
 # --------------------------------------------------------------------------------------------- stepped bars
@@ -150,10 +157,9 @@ def worst_stepped(
         flexibility, carried = _Flexibility(holding, steps), _carried(holding, length, steady)
 
         def gives(place: float) -> float:
-            less = zip(carried, _reactions(flexibility, carried, place), strict=True)
-            return flexibility(place, place) - _total([0 * place, *(r * flexibility(s, place) for s, r in less)])
+            return _gives(flexibility, carried, place)
 
-        places = [0.0]
+        places = [0 * length]
         for start, span, _ in _pieces(steps, () if steady is None else (steady,)):
             places += [start + span * part / SAMPLES for part in range(1, SAMPLES)] + [min(start + span, length)]
         given = [gives(place) for place in places]
@@ -162,6 +168,23 @@ def worst_stepped(
         if best == len(places) - 1:
             at = max((at, length), key=gives)
     return at, stepped(holding, force, steps, at, youngs_modulus, steady)
+
+
+def profile(
+    holding: str, force: float, steps: Steps, youngs_modulus: float, between: int = 12
+) -> tuple[tuple[float, float, float], ...]:
+    """(place, diameter, deflection under a tool there) along the bar, all in mm; the end of a step and the next begin
+    at one place. For a picture: near a far centre the last figures of a small deflection are lost.
+    """
+    length = whole(steps)
+    flexibility, carried = _Flexibility(holding, steps), _carried(holding, length, None)
+    found = []
+    for start, span, diameter in _pieces(steps, ()):
+        for part in range(between + 1):
+            place = min(start + span * part / between, length)
+            gives = _gives(flexibility, carried, place)
+            found.append((place, diameter, 64 * force * gives / (math.pi * youngs_modulus)))
+    return tuple(found)
 
 
 def whole(steps: Steps) -> float:
@@ -257,6 +280,14 @@ class _Flexibility:
             - (near + far) * (one + softness * near * near / 2)
             + (two + softness * near * near * near / 3)
         )
+
+
+def _gives(flexibility: _Flexibility, carried: Sequence[float], at: float) -> float:
+    """How far the bar gives way under a push at `at`, up to the factor of `_Flexibility`; never less than nought."""
+    gives = flexibility(at, at)
+    for place, reaction in zip(carried, _reactions(flexibility, carried, at), strict=True):
+        gives = gives - reaction * flexibility(place, at)
+    return max(gives, 0 * gives)
 
 
 def _reactions(flexibility: _Flexibility, carried: Sequence[float], at: float) -> list[float]:

@@ -9,7 +9,7 @@ import inspect
 import pint
 import pytest
 
-from calc.formulas import cutting
+from calc.formulas import cutting, push_off
 from calc.formulas.cutting import ForceConstants
 
 UNITS = pint.UnitRegistry(cache_folder=None)
@@ -100,3 +100,58 @@ def test_the_section_of_a_chip_is_made_of_lengths_and_an_area(factors_with_units
 def test_specific_force_takes_the_chip_as_a_share_of_the_chip_of_one_millimetre(factors_with_units):
     constants = ForceConstants("classic", "42CrMo4", quantity(2500, "MPa"), 0.26, "M", ())
     assert cutting.specific_force(constants, quantity(200, "um")).to("MPa").magnitude == pytest.approx(3799, abs=0.5)
+
+
+# ------------------------------------------------------------------------------------------------------ push-off
+
+LENGTH, PLACE, STEADY, MODULUS = (0.3, "m"), (120, "mm"), (10, "cm"), (205, "GPa")
+STEPS = (((0.1, "m"), (30, "mm")), ((200, "mm"), (3.5, "cm")))
+IN_OWN = {"m": 1000, "cm": 10, "mm": 1, "GPa": 1000, "N": 1, "kN": 1000}
+BENDING = {
+    "second_moment": ((D,), "mm^4"),
+    "on_diameter": (((0.01, "mm"),), "mm"),
+    "settled": (((0.01, "mm"), (1, "mm")), "mm"),
+    "deflection": (("holding", (0.4, "kN"), LENGTH, PLACE, D, MODULUS), "mm"),
+    "worst_place": (("holding", LENGTH), "mm"),
+    "worst": (("holding", FORCE, LENGTH, D, MODULUS), "mm"),
+    "alike": (("holding", FORCE, LENGTH, (0.02, "mm"), MODULUS), "mm"),
+    "stepped": (("holding", FORCE, STEPS, PLACE, MODULUS, STEADY), "mm"),
+    "stretches": (("holding", FORCE, STEPS, PLACE, MODULUS, STEADY), "mm"),
+    "worst_stepped": (("holding", FORCE, STEPS, MODULUS, STEADY), "mm"),
+    "profile": (("holding", FORCE, STEPS, MODULUS, 2), "mm"),
+    "whole": ((STEPS,), "mm"),
+}
+
+
+def last_of(found):
+    """The figure that counts of what a formula of push-off gives: the last of a pair, of a row, of a stretch."""
+    while isinstance(found, tuple):
+        found = found[-1]
+    return getattr(found, "share", found)
+
+
+def fed(given, holding, made):
+    if given == "holding":
+        return holding
+    if isinstance(given, tuple) and isinstance(given[0], tuple):
+        return tuple(fed(one, holding, made) for one in given)
+    return made(*given) if isinstance(given, tuple) else given
+
+
+def test_every_formula_of_push_off_is_checked():
+    functions = {
+        name for name, one in inspect.getmembers(push_off, inspect.isfunction)
+        if one.__module__ == push_off.__name__ and not name.startswith("_")
+    }  # fmt: skip
+    assert functions == set(BENDING)
+
+
+@pytest.mark.parametrize("holding", push_off.HOLDINGS)
+@pytest.mark.parametrize("name", BENDING)
+def test_a_formula_of_push_off_comes_out_in_the_unit_it_claims(name, holding, monkeypatch):
+    given, unit = BENDING[name]
+    monkeypatch.setattr(push_off, "ONE_MM", quantity(1.0, "mm"))
+    found = last_of(getattr(push_off, name)(*(fed(one, holding, quantity) for one in given)))
+    monkeypatch.undo()
+    plain = getattr(push_off, name)(*(fed(one, holding, lambda number, own: number * IN_OWN[own]) for one in given))
+    assert found.to(unit).magnitude == pytest.approx(last_of(plain), rel=1e-9, abs=1e-15)
