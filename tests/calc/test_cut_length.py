@@ -70,6 +70,18 @@ def test_pieces_cuts_and_rest_make_the_bar(length, pieces, kerf):
     assert pieces * (piece + kerf / 10) + left == pytest.approx(50_000)
 
 
+@settings(deadline=None, max_examples=60)
+@given(st.integers(20, 4000), st.integers(1, 40), st.integers(1, 60), st.integers(0, 100))
+def test_the_last_cut_takes_only_what_the_bar_still_has(length, pieces, kerf, spare):
+    # tenths of a millimetre, exact: pieces, whole cuts between them, what is left of the last cut, and the rest
+    bar = pieces * length + (pieces - 1) * kerf + spare
+    typed = {**BARE, "finished_length": f"{length / 10}", "pieces": f"{pieces}", "kerf": f"{kerf / 10}"}
+    one = answer(NAME, {**typed, "bar_length": f"{bar / 10} mm"})
+    last, left = min(kerf, spare), round(one.value("left").number * 10)
+    assert pieces * length + (pieces - 1) * kerf + last + left == bar
+    assert one.value("pieces_in_bar").number == (bar + kerf) // (length + kerf)
+
+
 @pytest.mark.parametrize(
     ("text", "typed"),
     [
