@@ -10,6 +10,7 @@ from calc.units import figure, settle
 LEFT, WIDTH, MIDDLE = 50.0, 240.0, 78.0
 SLIMMEST, THICKEST = 11.0, 30.0  # half heights that the bar is drawn with
 SWELLING = 14.0  # what the worst place is drawn with, before its scale becomes a round number
+MOST_TOLD = 1_000_000  # past it the scale of the swelling says nothing
 
 Profile = Sequence[tuple[float, float, float]]  # (place, diameter, deflection), all mm
 
@@ -43,6 +44,7 @@ def picture(holding: str, profile: Profile, worst: tuple[float, str, str], lengt
         parts.append(draw.level(LEFT, foot + 14, at - LEFT, worst[2]))
         parts.append(draw.line(at, foot - 4, at, foot + 18, "thin"))
         foot += 22
+    large = f"{figure(times, max(0, -times.adjusted() + 1))} times" if times < MOST_TOLD else "ever so many times"
     parts += [
         draw.line(LEFT, MIDDLE + outline[0][1] + 2, LEFT, foot + 18, "thin"),
         draw.line(LEFT + WIDTH, MIDDLE + outline[-1][1] + 2, LEFT + WIDTH, foot + 18, "thin"),
@@ -50,7 +52,7 @@ def picture(holding: str, profile: Profile, worst: tuple[float, str, str], lengt
         draw.label(
             LEFT - 34,
             foot + 36,
-            f"swelling drawn {figure(times, max(0, -times.adjusted() + 1))} times larger than the bar",
+            f"swelling drawn {large} larger than the bar",
             class_="small",
         ),
     ]

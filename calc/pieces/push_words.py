@@ -50,8 +50,13 @@ def microns(deflection: float) -> str:
 
 
 def between(least: float, most: float) -> str:
-    """The same of two deflections, once where they read alike."""
-    return " to ".join(dict.fromkeys((microns(least), microns(most))))
+    """The same of two deflections, once where they read alike, the unit once where both have the same."""
+    first, last = microns(least), microns(most)
+    if first == last:
+        return last
+    number, _, unit = first.rpartition(" ")
+    alike = last.endswith(f" {unit}") and not first.startswith("under")
+    return f"{number if alike else first} to {last}"
 
 
 def place(at: float) -> str:
