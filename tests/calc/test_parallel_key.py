@@ -1,6 +1,7 @@
 """Parallel keys against print: all 26 metric sizes, every printed S and T, and the traps of the datum of a depth."""
 
 import csv
+import itertools
 from decimal import Decimal
 from fractions import Fraction
 from math import sqrt
@@ -111,7 +112,17 @@ def test_steps_are_over_up_to_and_including():
 
 def test_a_bigger_shaft_never_gets_a_smaller_metric_key():
     found = [keys.key_for("metric", "usual", tenth / 10) for tenth in range(61, 5001)]
-    assert [one.width for one in found] == sorted(one.width for one in found)
+    for part in ("width", "height"):
+        sizes = [getattr(one, part) for one in found]
+        assert sizes == sorted(sizes)
+    # Each is taken up to its own shaft and no further: the next one is wider, with a slot at least as deep.
+    taken = []
+    for end in dict.fromkeys(one.up_to for one in found[:-1]):
+        taken += [answer(NAME, {"diameter": f"{shaft:g}"}) for shaft in (end, end + 0.001) if shaft <= 500]
+    for one, other in itertools.pairwise(taken):
+        for name in ("key_width", "key_height", "shaft_depth", "hub_depth"):
+            assert number(one, name) <= number(other, name)
+    assert len({number(one, "key_width") for one in taken}) == 26
 
 
 def test_asme_depth_is_from_the_edge_half_the_key():
