@@ -200,3 +200,11 @@ def test_what_cannot_be_answered_is_refused(typed, field, said):
 def test_it_is_found_as_a_turner_writes_it():
     assert callout("key 28")[0] == (NAME, {"diameter": "28"})
     assert callout("key 28 close")[0] == (NAME, {"diameter": "28", "fit_class": "close"})
+
+
+@pytest.mark.parametrize("shaft", ["6.5", "28", "150", "480"])
+def test_the_slot_of_every_key_can_be_milled_next(shaft):
+    found = answer(NAME, {"diameter": shaft, "grinding_allowance": "0.3"})
+    milled = answer("keyway_cut", next(one for one in found.following if one.name == "keyway_cut").typed)
+    for one in ("key_width", "key_height", "cut_depth", "shaft_slot_max"):
+        assert number(milled, one) == number(found, one)

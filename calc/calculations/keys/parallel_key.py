@@ -22,6 +22,8 @@ from calc.pieces.key_picture import picture
 from calc.tables import table
 from calc.units import plain, show, step, value
 
+LONG = 40.0  # mm wide, from which a key is longer than the one that is milled by default
+
 
 @calculation(
     title="Parallel key",
@@ -91,7 +93,7 @@ def parallel_key(
                                 for one in source),),
         picture=picture(finished, key.width, key.height, depth, hub, _said(key, diameter, finished, fit_class)),
         tables=tuple(tables),
-        following=_following(diameter, now),
+        following=_following(key, diameter, section, fit_class, actual_diameter, grinding_allowance),
     )  # fmt: skip
 
 
@@ -243,8 +245,18 @@ def _lengths(key: Key) -> Table | None:
     return Table("Lengths of this key", ("Lengths",), ((text,),))
 
 
-def _following(diameter: float, now: float) -> tuple[Following, ...]:
+def _following(
+    key: Key, diameter: float, section: str, fit_class: str, actual: float | None, allowance: float | None
+) -> tuple[Following, ...]:
+    slot = {"diameter": f"{diameter:.9g} mm", "system": key.system, "section": section, "fit_class": fit_class}
+    for name, size in (("actual_diameter", actual), ("grinding_allowance", allowance)):
+        if size is not None:
+            slot[name] = f"{size:.9g} mm"
+    if key.width >= LONG:
+        slot["key_length"] = f"{2 * key.width:.9g} mm"
+    now = actual if actual is not None else diameter + (allowance or 0.0)
     return (
+        Following("keyway_cut", "How do I mill the slot?", slot),
         Following("fit", "What may the shaft measure?", {"size": f"{diameter:.9g} mm", "hole": "H7", "shaft": "h6"}),
         Following("as_found", "The place is worn: what was it?", {"readings": f"{now:.9g} mm", "sat": "plain"}),
     )
