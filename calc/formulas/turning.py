@@ -106,6 +106,8 @@ def wanted_speed(found: Found, tool_material: str, cut: str) -> Wanted:
         remarks.append("The low end of the published speeds is taken.")
     elif high > WIDE * low:
         remarks.append("What is published differs by far; the middle is taken. Try it lower first.")
+    elif low < high:
+        remarks.append("The middle of the published speeds is taken.")
     return Wanted(
         low if careful else (low + high) / 2, low, high,
         min(low for low, _ in feeds) if feeds else None, max(high for _, high in feeds) if feeds else None,
@@ -170,8 +172,8 @@ def step_of_feed(goal: float, nose_radius: float, feeds: Steps) -> float:
     if units.settle(step) > 2 * units.settle(nose_radius):
         raise InputError(
             "nose_radius",
-            f"A feed of {units.show(step, 'feed')} is more than twice the nose radius and cuts a thread. Hone a radius "
-            f"of at least {units.show(step / FEED_LIMIT, 'length', 2)}, or use a finer feed.",
+            f"A feed of {units.show(step, 'feed')} is more than twice the nose radius and cuts a thread. Use a finer "
+            f"feed, or hone a radius of {units.show(step / FEED_LIMIT, 'length', 2)} or more.",
         )
     return step
 
@@ -184,6 +186,17 @@ def correction(tool_material: str) -> tuple[float, str]:
     if tool_material in (HSS, COBALT):
         return SLOW, f"The force is taken {SLOW} times that of carbide, for the low speeds of HSS; from memory."
     return 1.0, "Force constants as they stand: they hold for carbide at about 100 m/min."
+
+
+@dataclass(frozen=True)
+class Load:
+    """What a cut asks: kc in N/mm², force in N, power at the edge in kW, torque in N·m, least and most push in N."""
+
+    specific: float
+    force: float
+    power: float
+    torque: float
+    push: tuple[float, float]
 
 
 @dataclass(frozen=True)
@@ -222,26 +235,39 @@ class Pass:
         """The section of the uncut chip, the edge taken as straight; with little depth the nose makes it thinner."""
         return cutting.chip(self.depth, self.feed, self.entering_angle)
 
-    @property
-    def specific_force(self) -> float | None:
-        """kc in N/mm², before the correction."""
-        return None if self.constants is None else cutting.specific_force(self.constants, self.chip.thickness)
-
     @cached_property
+    def load(self) -> Load | None:
+        """What rests on the force, all at once; None without constants."""
+        if self.constants is None:
+            return None
+        specific = cutting.specific_force(self.constants, self.chip.thickness)
+        force = cutting.cutting_force(specific, self.chip.area, self.correction)
+        nose = units.settle(self.depth) < units.settle(self.nose_radius)
+        most = 1.0 if nose or self.entering_angle < SLANT else PUSH_MOST
+        return Load(
+            specific, force, cutting.cutting_power(force, self.cutting_speed), cutting.torque(force, self.diameter),
+            (PUSH_LEAST * force, most * force),
+        )  # fmt: skip
+
+    @property
     def force(self) -> float | None:
         """Cutting force in N."""
-        specific = self.specific_force
-        return None if specific is None else cutting.cutting_force(specific, self.chip.area, self.correction)
+        return self.load.force if self.load else None
 
     @property
     def cutting_power(self) -> float | None:
         """kW at the edge."""
-        return None if self.force is None else cutting.cutting_power(self.force, self.cutting_speed)
+        return self.load.power if self.load else None
 
     @property
     def torque(self) -> float | None:
         """N·m at the spindle, the force at the uncut diameter."""
-        return None if self.force is None else cutting.torque(self.force, self.diameter)
+        return self.load.torque if self.load else None
+
+    @property
+    def push(self) -> tuple[float, float] | None:
+        """Least and most radial force in N, sharp tool; from memory. All of the cutting force where the nose cuts."""
+        return self.load.push if self.load else None
 
     @property
     def removal(self) -> float:
@@ -258,15 +284,6 @@ class Pass:
     def ra(self) -> float:
         """Ra in µm of that ideal profile."""
         return cutting.roughness_ra(self.feed, self.nose_radius)
-
-    @property
-    def push(self) -> tuple[float, float] | None:
-        """Least and most radial force in N, sharp tool; from memory. All of the cutting force where the nose cuts."""
-        if self.force is None:
-            return None
-        nose = units.settle(self.depth) < units.settle(self.nose_radius)
-        most = 1.0 if nose or self.entering_angle < SLANT else PUSH_MOST
-        return PUSH_LEAST * self.force, most * self.force
 
 
 # ------------------------------------------------------------------------------------------------------- helpers

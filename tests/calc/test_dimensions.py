@@ -9,7 +9,7 @@ import inspect
 import pint
 import pytest
 
-from calc.formulas import cutting, push_off
+from calc.formulas import chips, cutting, key_strength, push_off, turning, woodruff
 from calc.formulas.cutting import ForceConstants
 
 UNITS = pint.UnitRegistry(cache_folder=None)
@@ -155,3 +155,65 @@ def test_a_formula_of_push_off_comes_out_in_the_unit_it_claims(name, holding, mo
     monkeypatch.undo()
     plain = getattr(push_off, name)(*(fed(one, holding, lambda number, own: number * IN_OWN[own]) for one in given))
     assert found.to(unit).magnitude == pytest.approx(last_of(plain), rel=1e-9, abs=1e-15)
+
+
+# -------------------------------------------------------------------------------------- a turning cut and its chip
+
+
+def test_a_pass_comes_out_in_the_units_it_claims(factors_with_units, monkeypatch):
+    monkeypatch.setattr(turning.units, "settle", lambda length: length)  # compares lengths; makes decimals of figures
+    constants = ForceConstants("classic", "C45E", quantity(2190, "MPa"), 0.139, "V1", ())
+    one = turning.Pass(
+        quantity(40, "mm"), quantity(2, "mm"), quantity(0.2, "mm"), quantity(180, "1/min"), 90, quantity(0.4, "mm"),
+        constants, 1.2,
+    )  # fmt: skip
+    claimed = {"finished": "mm", "cutting_speed": "m/min", "feed_rate": "mm/min", "force": "N", "cutting_power": "kW",
+               "torque": "N*m", "removal": "cm^3/min", "rt": "um", "ra": "um"}  # fmt: skip
+    found = {name: getattr(one, name).to(unit).magnitude for name, unit in claimed.items()}
+    push = [force.to("N").magnitude for force in one.push]
+    monkeypatch.undo()
+    plain = turning.Pass(40, 2, 0.2, 180, 90, 0.4, ForceConstants("", "", 2190, 0.139, "V1", ()), 1.2)
+    assert found == pytest.approx({name: getattr(plain, name) for name in claimed})
+    assert push == pytest.approx(plain.push)
+
+
+@pytest.mark.parametrize("depth", [2, 0.2])
+def test_edge_and_chip_are_lengths_and_their_ratio_is_none(depth):
+    lengths = {"mm": quantity(depth, "mm"), "cm": quantity(depth / 10, "cm")}
+    edges = {unit: chips.engaged_edge(one, 75, quantity(0.4, "mm")) for unit, one in lengths.items()}
+    assert edges["cm"].to("mm").magnitude == pytest.approx(chips.engaged_edge(depth, 75, 0.4))
+    feed, edge = quantity(0.02, "cm"), edges["mm"]
+    assert chips.mean_thickness(lengths["cm"], feed, edge).to("mm").magnitude == pytest.approx(
+        chips.mean_thickness(depth, 0.2, chips.engaged_edge(depth, 75, 0.4))
+    )
+    ratio = chips.slenderness(lengths["cm"], feed, edge).to("").magnitude
+    assert chips.feed_for_slenderness(lengths["cm"], edge, ratio).to("mm").magnitude == pytest.approx(0.2)
+    thickness = chips.mean_thickness(lengths["cm"], feed, edge)
+    assert chips.feed_for_thickness(lengths["cm"], edge, thickness).to("mm").magnitude == pytest.approx(0.2)
+
+
+# ------------------------------------------------------------------------------------------------ keys and their sides
+
+KEY_FACTORS = {"MM_PER_M": "mm/m", "W_PER_KW": "W/kW", "S_PER_MIN": "s/min"}
+KEY_FORMULAS = {
+    "torque_of": ((KW, N), "N*m"),
+    "force": (((40, "N*m"), D), "N"),
+    "reduced_diameter": ((D, MM), "mm"),
+    "stress": ((FORCE, (96, "mm^2")), "MPa"),
+}
+
+
+@pytest.mark.parametrize("name", KEY_FORMULAS)
+def test_a_formula_of_keys_comes_out_in_the_unit_it_claims(name, monkeypatch):
+    for factor, unit in KEY_FACTORS.items():
+        monkeypatch.setattr(key_strength, factor, UNITS.Quantity(getattr(key_strength, factor), unit))
+    given, unit = KEY_FORMULAS[name]
+    found = getattr(key_strength, name)(*(quantity(*one) for one in given)).to(unit).magnitude
+    monkeypatch.undo()
+    assert found == pytest.approx(getattr(key_strength, name)(*(number for number, _ in given)), rel=1e-12)
+
+
+@pytest.mark.parametrize(("formula", "power"), [(woodruff.chord, 1), (key_strength.segment_area, 2)])
+def test_the_segment_of_a_disc_grows_as_a_length_and_as_an_area(formula, power):
+    # Roots and angles of figures take no units: what is three times as big in all must grow by that power of three.
+    assert formula(48, 12.6) == pytest.approx(3**power * formula(16, 4.2))

@@ -56,7 +56,10 @@ def test_a_hardened_steel_with_hss_takes_the_low_end_of_the_softer_one_and_says_
 def test_a_free_cutting_steel_takes_the_middle_of_the_plain_one():
     found = wanted("EN1A")
     assert (found.speed, found.low, found.high) == (pytest.approx(34.7), 24.4, 45)
-    assert found.remarks == ("No speed for free-cutting steel is published here; that for low-carbon steel is taken.",)
+    assert found.remarks == (
+        "No speed for free-cutting steel is published here; that for low-carbon steel is taken.",
+        "The middle of the published speeds is taken.",
+    )
 
 
 def test_coated_carbide_is_from_memory_taken_low_and_said_so():
@@ -168,7 +171,7 @@ def test_the_window_of_the_chip_breaker_and_the_nose_arc_limit_the_feed():
 def test_a_stepless_feed_is_cut_to_a_micrometre_and_the_finest_is_taken_where_none_is_fine_enough():
     assert turning.step_of_feed(0.12345, 0.4, read_feeds("0.02 to 0.4 stepless")) == 0.123
     assert turning.step_of_feed(0.01, 0.4, FEEDS) == 0.04
-    with pytest.raises(InputError, match=r"Hone a radius of at least 0.05 mm") as problem:
+    with pytest.raises(InputError, match=r"hone a radius of 0.05 mm or more") as problem:
         turning.step_of_feed(0.008, 0.01, FEEDS)
     assert problem.value.name == "nose_radius"
 
@@ -212,7 +215,7 @@ def test_where_the_nose_cuts_or_the_edge_slants_all_of_the_force_may_push_off():
 
 def test_without_constants_nothing_rests_on_a_force():
     one = Pass(40, 2, 0.2, 180, 90, 0.4, None)
-    assert [one.specific_force, one.force, one.cutting_power, one.torque, one.push] == [None] * 5
+    assert [one.load, one.force, one.cutting_power, one.torque, one.push] == [None] * 5
     assert one.removal > 0
 
 

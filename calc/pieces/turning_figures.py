@@ -1,0 +1,86 @@
+"""The figures of a turning cut, how each was worked out, and what usually comes next."""
+
+from calc import units
+from calc.formulas import chips, cutting
+from calc.formulas.turning import Pass
+from calc.formulas.work_materials import Material
+from calc.model import Following, Step, Value
+from calc.units import show, step, value
+
+#: What push-off can be asked about: bars in mm, feeds in mm/rev; and the least that is ever measured warm, mm.
+LEAST_BAR, FEEDS, LEAST_READING = 0.5, (0.005, 3.0), 0.1
+
+
+def values(cut: Pass, goal: float, tool_material: str, efficiency: float) -> tuple[Value, ...]:
+    """`goal` is the cutting speed wanted, m/min. Without a force the figures that rest on it are left out."""
+    edge = chips.engaged_edge(cut.depth, cut.entering_angle, cut.nose_radius)
+    found = (
+        value("spindle_speed", "Spindle speed", cut.speed, "spindle_speed"),
+        value("feed", "Feed", cut.feed, "feed"),
+        value("cutting_speed", "Cutting speed at it", cut.cutting_speed, "cutting_speed", 1),
+        value("wanted_speed", "Cutting speed wanted", goal, "cutting_speed", 1),
+        value("feed_rate", "Feed rate", cut.feed_rate, "feed_rate", 1),
+        value("finished", "Diameter after the cut", cut.finished, "length", 3),
+        value("theoretical_roughness", "Rt, ideal", cut.rt, "roughness"),
+        value("ideal_roughness", "Ra, ideal", cut.ra, "roughness"),
+        value("removal_rate", "Removal, true volume", cut.removal, "removal_rate", 2),
+        value("chip_thickness", "Chip thickness h", cut.chip.thickness, "length"),
+        value("slenderness", "Chip width over thickness", chips.slenderness(cut.depth, cut.feed, edge), "ratio", 1),
+        value("least_chip", "Least chip, blunter edge", chips.least_chip(tool_material)[1], "length"),
+    )
+    load = cut.load
+    if load is None:
+        return found
+    return (
+        *found,
+        value("cutting_force", "Cutting force", load.force, "force"),
+        value("power", "Asked of the motor", cutting.motor_power(load.power, efficiency), "power"),
+        value("torque", "Torque at the spindle", load.torque, "torque"),
+        value("push", "Push-off, at most", load.push[1], "force"),
+    )
+
+
+def working(cut: Pass, goal: float, efficiency: float) -> tuple[Step, ...]:
+    """Each line with its figures put in."""
+    n, d, a, f, r = cut.speed, cut.diameter, cut.depth, cut.feed, cut.nose_radius
+    sine = cutting.sin_degrees(cut.entering_angle)
+    found = (
+        step("n_wanted = 1000 * v / (pi * D)", cutting.spindle_speed(goal, d), "rev/min",
+             f"the machine gives {show(n, 'spindle_speed')}", v=goal, D=d),
+        step("v = pi * D * n / 1000", cut.cutting_speed, "m/min", D=d, n=n),
+        step("u = f * n", cut.feed_rate, "mm/min", "feed rate", f=f, n=n),
+        step("Q = pi * (D - a) * a * f * n / 1000", cut.removal, "cm³/min",
+             "true volume; with the outside diameter it reads D/(D - a) more", D=d, a=a, f=f, n=n),
+        step("Rt = 1000 * f**2 / (8 * r)", cut.rt, "µm", f=f, r=r),
+        step("Ra = 1000 * f**2 / (18 * sqrt(3) * r)", cut.ra, "µm", f=f, r=r),
+        step("h = f * s", cut.chip.thickness, "mm", "s is the sine of the entering angle", f=f, s=sine),
+    )  # fmt: skip
+    load = cut.load
+    if cut.constants is None or load is None:
+        return found
+    return (
+        *found,
+        step("kc = k / h**m", load.specific, "N/mm²", f"{cut.constants.family}, {cut.constants.row}",
+             k=cut.constants.kc11, h=cut.chip.thickness, m=cut.constants.mc),
+        step("F = kc * a * f * K", load.force, "N", kc=load.specific, a=a, f=f, K=cut.correction),
+        step("P = F * v / 60000 / e", cutting.motor_power(load.power, efficiency), "kW", "at the motor", F=load.force,
+             v=cut.cutting_speed, e=efficiency),
+        step("M = F * D / 2000", load.torque, "N·m", F=load.force, D=d),
+    )  # fmt: skip
+
+
+def following(cut: Pass, grade: Material, tool_material: str) -> tuple[Following, ...]:
+    """What usually comes next, with what is known carried over."""
+    across = f"{cut.finished:.9g} mm"
+    left = units.settle(cut.finished)
+    found = []
+    if left >= LEAST_READING:
+        found.append(Following("thermal_correction", "It is warm: what is it cold?", {"reading": across}))
+    if cut.load is not None and left >= LEAST_BAR and FEEDS[0] <= cut.feed <= FEEDS[1]:
+        typed = {
+            "diameter": across, "material": grade.label, "depth": f"{cut.depth:.9g} mm",
+            "feed": f"{cut.feed:.9g} mm/rev", "tool_material": tool_material,
+            "nose_radius": f"{cut.nose_radius:.9g} mm", "entering_angle": f"{cut.entering_angle:.9g}°",
+        }  # fmt: skip
+        found.insert(0, Following("push_off", "Does the bar give way?", typed))
+    return (*found, Following("drilling", "What does the drill want?", {"material": grade.label}))
