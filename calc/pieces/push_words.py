@@ -3,14 +3,15 @@
 from collections.abc import Iterable, Sequence
 
 from calc.formulas.bar_steps import BarSteps
-from calc.formulas.push_off import CENTRE_TO, FREE_TO, FREE_TO_OTHERS, STEADY_FROM, TWO_FROM, on_diameter
+from calc.formulas.push_off import CENTRE_TO, FREE_TO, FREE_TO_OTHERS, STEADY_FROM, TWO_FROM, Steps, on_diameter
 from calc.formulas.work_materials import Found
-from calc.model import Table, Verdict
+from calc.model import Following, Table, Verdict
 from calc.units import settle, show
 
 FROM = {"chuck": "the jaws", "chuck and centre": "the jaws", "centres": "the headstock centre"}
 FURTHEST = 0.1  # share of its length that a bar may bend here; past it the formulas of beams no longer hold
 LEAST_TOLD = 0.0001  # mm on diameter
+CENTRED = (4.0, 500.0)  # mm, ends that a centre hole is known for
 STUBBY = 3.0  # diameters under which chuck, spindle and tool post give way as much as the bar
 GIVEN_UP = 0.5  # share of the depth of cut past which the bar leaves the tool
 
@@ -158,3 +159,15 @@ def held_otherwise(
         note += " This lathe has no steady: a lighter cut, or the bar turned in shorter lengths."
     return Table("Practice and reckoning, held otherwise", ("Held", "By practice to", "Too large", "Worst at"), cells,
                  note)  # fmt: skip
+
+
+def following(holding: str, bar: Steps, material: Found) -> tuple[Following, ...]:
+    """What usually comes next: the centre hole at the tailstock end, and whether the thickest part cleans up."""
+    end, thickest = bar[-1][1], max(diameter for _, diameter in bar)
+    centre = Following("centre_drilling", "Which centre hole carries it?",
+                       {"diameter": f"{end:.9g} mm", "material": material.material.label})  # fmt: skip
+    return (
+        *([centre] if holding != "chuck" and CENTRED[0] <= end <= CENTRED[1] else []),
+        Following("bar_clean_up", "Will the bar clean up?", {"size": f"{thickest:.9g} mm"}),
+        Following("cut_length", "How long do I saw it?", {"diameter": f"{thickest:.9g} mm"}),
+    )

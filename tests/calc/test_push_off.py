@@ -273,6 +273,14 @@ def test_what_is_unsure_is_said():
 # ------------------------------------------------------------------------------------------- picture, refusals
 
 
+def test_a_span_of_errors_reads_well():
+    rows = [row[2] for row in cells("Along the bar")]
+    assert rows[0] == rows[-1] == "0.0 µm"
+    assert "13 to 26 µm" in rows
+    assert ("2.5 mm", "Ø 300", "under 0.1 µm") in cells("Along the bar", length="5", diameter="300")
+    assert "ever so many times" in asked(length="5", diameter="300").picture
+
+
 @pytest.mark.parametrize("holding", HOLDINGS)
 def test_the_picture_shows_the_shape_and_says_its_scale(holding):
     picture = asked(**BAR, holding=holding).picture
@@ -317,6 +325,13 @@ def test_a_plastic_with_a_typed_push_is_reckoned():
 @pytest.mark.parametrize("text", ["push-off 35 x 312", "push off 35x312", "35 x 312 push-off"])
 def test_as_it_is_asked_for(text):
     assert (NAME, {"diameter": "35", "length": "312"}) in callout(text)
+
+
+def test_what_comes_next_knows_the_bar():
+    after = {one.name: one.typed for one in asked(steps="100 x 35, 38 x 30", material="EN8 cold drawn").following}
+    assert after["centre_drilling"] == {"diameter": "30 mm", "material": "EN8, bright cold drawn"}
+    assert after["bar_clean_up"] == {"size": "35 mm"}
+    assert "centre_drilling" not in {one.name for one in asked(holding="chuck").following}
 
 
 # ---------------------------------------------------------------------------------------------------- properties

@@ -8,7 +8,7 @@ from calc.formulas import bar_steps, work_materials
 from calc.formulas import push_off as bending
 from calc.formulas.bar_steps import BarSteps
 from calc.formulas.work_materials import Found
-from calc.model import Choice, Following, InputError, Notation, Number, Result, calculation
+from calc.model import Choice, InputError, Notation, Number, Result, calculation
 from calc.pieces import push_figures, push_picture, push_words
 from calc.shop import LATHE, TOOL
 from calc.units import plain, settle, show, value
@@ -121,8 +121,5 @@ def push_off(
             push_words.along(held.places(holding, push, place, at), holding),
             push_words.held_otherwise(rows, whole, slenderness, has_steady == "yes"),
         ),
-        following=(
-            Following("bar_clean_up", "Will the bar clean up?", {"size": f"{thinnest:.9g} mm"}),
-            Following("thermal_correction", "What does it measure warm?", {"reading": f"{thinnest:.9g} mm"}),
-        ),
+        following=push_words.following(holding, bar, material),
     )  # fmt: skip
