@@ -2,6 +2,7 @@
 
 import argparse
 import errno
+import logging
 import signal
 import socket
 import sys
@@ -28,6 +29,9 @@ def serve(arguments: "list[str]") -> int:
     parser = argparse.ArgumentParser("python3 -m server", description="Serve Swarfbook.")
     parser.add_argument("--host", default="127.0.0.1", help="address to listen on; 0.0.0.0 is every one (%(default)s)")
     parser.add_argument("--port", default=8137, type=port, help="port to listen on; 0 is any free one (%(default)s)")
+    parser.add_argument(
+        "--withdraw-offline-copy", action="store_true", help="take the offline copy back from every device that has one"
+    )
     options = parser.parse_args(arguments)
     prepare("server", arguments)
     # The port is taken before anything slow is done.
@@ -36,7 +40,9 @@ def serve(arguments: "list[str]") -> int:
 
         from server.app import create_app
 
-        server: Any = waitress.create_server(create_app(), sockets=[listener], **WAITRESS)
+        logging.getLogger("waitress.queue").setLevel(logging.ERROR)  # a short queue is no news
+        app = create_app(withdrawn=options.withdraw_offline_copy)
+        server: Any = waitress.create_server(app, sockets=[listener], **WAITRESS)
         signal.signal(signal.SIGTERM, lambda *_: sys.exit(0))
         say(f"Swarfbook is open at {addresses(*listener.getsockname()[:2])}  (Ctrl+C stops it)")
         server.run()

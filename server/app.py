@@ -12,9 +12,16 @@ REPO = Path(__file__).resolve().parent.parent
 
 
 def create_app(
-    *, web: Path = REPO / "web", calc: Path = REPO / "calc", templates: Path = REPO / "server" / "templates"
+    *,
+    web: Path = REPO / "web",
+    calc: Path = REPO / "calc",
+    templates: Path = REPO / "server" / "templates",
+    withdrawn: bool = False,
 ) -> Flask:
-    """Read the files under these folders, once, and return the app that serves them."""
+    """Read the files under these folders, once, and return the app that serves them.
+
+    `withdrawn`: take the offline copy back from every device that has one; what the user typed stays there.
+    """
     app = Flask("server", static_folder=None, template_folder=None)
     files = assets.Assets(web, calc, templates)
     app.extensions["assets"] = files
@@ -42,5 +49,5 @@ def create_app(
     app.register_blueprint(api.routes(files))
     app.register_blueprint(parts.routes())
     app.register_blueprint(assets.routes(files))
-    app.register_blueprint(offline.routes(files))
+    app.register_blueprint(offline.routes(files, withdrawn))
     return app

@@ -35,6 +35,7 @@ TYPES = {
 }
 ARCHIVE = "calc.zip"
 WORKER = "sw.js"
+WITHDRAW = "withdraw.js"  # takes the place of WORKER when the offline copy is to go from every device
 MANIFEST = "manifest.webmanifest"
 VENDORED = "/vendor/manifest.json"  # what others wrote: the engine reads there what to load
 #: In web/vendor for the reader, not for the browser.
@@ -55,7 +56,7 @@ class Assets:
         files, sources, pages = _read(web), source_files(calc), _read(templates)
         self.version = fingerprint({"web": files, "calc": sources, "templates": pages})
         self.templates = {path: body.decode("utf-8") for path, body in pages.items()}
-        self.worker = files.pop(WORKER, None)
+        self.worker, self.withdraw = files.pop(WORKER, None), files.pop(WITHDRAW, None)
         self.files = {path: Content(body, kind(path)) for path, body in files.items()}
         self.files[ARCHIVE] = Content(archive(sources), TYPES[".zip"])
         self.vendor = _vendored(web / "vendor")

@@ -12,6 +12,7 @@ from calc import catalogue
 from server import delivery, headers
 from server.assets import TYPES, WORKER, Assets
 from server.delivery import Content
+from server.pages import NOT_HERE
 
 
 @dataclass(frozen=True)
@@ -25,7 +26,7 @@ class Listed:
 
 def pages() -> tuple[str, ...]:
     """The pages that open without a network; a calculation's with its defaults."""
-    return ("/", "/shop", *(f"/c/{name}" for name in catalogue()))
+    return ("/", "/shop", NOT_HERE, *(f"/c/{name}" for name in catalogue()))
 
 
 def listing(app: Flask, assets: Assets) -> tuple[Listed, ...]:
@@ -61,25 +62,29 @@ def worker(script: bytes, files: tuple[Listed, ...]) -> Content:
 class Worker:
     """The worker as served: made when it is first asked for, since it takes every page to make it."""
 
-    def __init__(self, assets: Assets) -> None:
+    def __init__(self, assets: Assets, withdrawn: bool) -> None:
         self._assets = assets
+        self._withdrawn = withdrawn
         self._made: Content | None = None
         self._lock = threading.Lock()
 
     def content(self, app: Flask) -> Content:
         """The script; NotFound when web/ has none."""
-        if self._assets.worker is None:
+        script = self._assets.withdraw if self._withdrawn else self._assets.worker
+        if script is None:
             raise NotFound("There is no such file.")
         with self._lock:
             if self._made is None:
-                self._made = worker(self._assets.worker, listing(app, self._assets))
+                self._made = (
+                    Content(script, TYPES[".js"]) if self._withdrawn else worker(script, listing(app, self._assets))
+                )
             return self._made
 
 
-def routes(assets: Assets) -> Blueprint:
-    """The address of the service worker; its place at the root gives it the whole app."""
+def routes(assets: Assets, withdrawn: bool) -> Blueprint:
+    """The address of the service worker, or of what withdraws it; its place at the root gives it the whole app."""
     offline = Blueprint("offline", __name__)
-    made = Worker(assets)
+    made = Worker(assets, withdrawn)
 
     @offline.get(f"/{WORKER}")
     def script() -> Response:

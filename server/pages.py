@@ -18,6 +18,7 @@ from server.fields import fields, folds
 from server.query import asked, canonical, refusal
 
 HTML = TYPES[".html"]
+NOT_HERE = "/not-here"  # what the offline copy shows for an address that is not in it
 PURPOSE = "Limits, fits, bearing seats and warm parts, answered at the bench, with or without a network."
 
 
@@ -41,6 +42,11 @@ def routes(assets: Assets) -> Blueprint:
         owned = [(one, fields(one.inputs, {}, {}), said(one, {})) for one in SHOP.values()]
         return page("shop.html", title="Shop", description=description, canonical="/shop", owned=owned)
 
+    @pages.get(NOT_HERE)
+    def not_here() -> Response:
+        message = "This page is not in the offline copy, and there is no network to ask. The Bench has all that is."
+        return error("Not here without a network", message, 200)
+
     @pages.get("/c/<name>")
     def calculation(name: str) -> Response:
         given = asked(request)
@@ -48,7 +54,12 @@ def routes(assets: Assets) -> Blueprint:
             wanted = look_up(name)
         except NoSuchCalculation as unknown:
             return error("No such calculation", f"{unknown} All of them are on the Bench.", 404)
-        return calculated(wanted, given.typed, refusal(wanted, given), request.query_string.decode("utf-8", "replace"))
+        return calculated(
+            wanted,
+            given.typed,
+            refusal(wanted, given),
+            request.query_string.decode("utf-8", "replace"),
+        )
 
     return pages
 

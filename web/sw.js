@@ -2,12 +2,18 @@
  * The offline copy. The server puts the list of its files in front of this text: self.OFFLINE = {version, files}, each
  * file with its address, SHA-256 and length. A copy counts only when every file of the list is there and proved;
  * nothing else is ever put into the cache, and what the user typed is never in it.
+ *
+ * A window may send {ask: "whole"}, {ask: "mend"} (fetch what is missing) or, to a worker that waits, {take: true};
+ * the first two are replied to with {whole, version}. Windows are told {fetched: percent}, {failed: why} and, before
+ * another version takes over, {save: true}, with a port to say that it is done.
  */
 
 /** @type {{version: string, files: {url: string, sha256: string, bytes: number}[]}} */
 const { version, files } = self.OFFLINE;
 const CACHE = `swarfbook-${version}`;
 const MINE = /^swarfbook-/;
+const NOT_HERE = "/not-here";
+const PATIENCE = 3_000; // ms that a window is given to save what was typed
 const HASH = "x-sha256"; // kept with each stored file, so that an unchanged one is copied and not fetched again
 const listed = new Map(files.map((one) => [one.url, one]));
 
@@ -74,14 +80,20 @@ async function is_whole() {
   return true;
 }
 
-self.addEventListener("install", (event) => {
-  event.waitUntil(
-    complete().catch(async (problem) => {
-      await tell({ failed: String(problem.message) });
-      throw problem;
-    }),
-  );
-});
+/** Make the copy whole, or tell the windows why it is not. @param {boolean} installing */
+async function make_whole(installing) {
+  try {
+    await complete();
+  } catch (problem) {
+    const no_room = problem.name === "QuotaExceededError";
+    // Half a copy is kept, so that the rest can follow; but not on a device that has no room for it.
+    if (no_room && installing) await caches.delete(CACHE);
+    await tell({ failed: no_room ? "no room" : "not fetched" });
+    throw problem;
+  }
+}
+
+self.addEventListener("install", (event) => event.waitUntil(make_whole(true)));
 
 self.addEventListener("activate", (event) => {
   event.waitUntil(
@@ -93,9 +105,30 @@ self.addEventListener("activate", (event) => {
 });
 
 self.addEventListener("message", (event) => {
-  if (event.data.take) self.skipWaiting();
-  if (event.data.ask === "whole") event.waitUntil(is_whole().then((whole) => event.ports[0].postMessage({ whole, version })));
+  const { take, ask } = event.data;
+  if (take) event.waitUntil(saved_everywhere().then(() => self.skipWaiting()));
+  if (ask) event.waitUntil(reply(ask, event.ports[0]));
 });
+
+/** @param {"whole" | "mend"} ask @param {MessagePort} port */
+async function reply(ask, port) {
+  if (ask === "mend") await make_whole(false).catch(() => {});
+  port.postMessage({ whole: await is_whole(), version });
+}
+
+/** Have every window save what was typed; one that is asleep or of an older kind is not waited for long. */
+async function saved_everywhere() {
+  const windows = await self.clients.matchAll({ includeUncontrolled: true, type: "window" });
+  const saved = windows.map(
+    (one) =>
+      new Promise((settle) => {
+        const channel = new MessageChannel();
+        channel.port1.onmessage = settle;
+        one.postMessage({ save: true }, [channel.port2]);
+      }),
+  );
+  await Promise.race([Promise.all(saved), new Promise((late) => setTimeout(late, PATIENCE))]);
+}
 
 self.addEventListener("fetch", (event) => {
   const { request } = event;
@@ -103,7 +136,14 @@ self.addEventListener("fetch", (event) => {
   if (request.method !== "GET" || url.origin !== self.location.origin || request.headers.has("range")) return;
   const one = listed.get(url.pathname);
   if (one) event.respondWith(from_copy(one, request));
+  else if (request.mode === "navigate") event.respondWith(fetch(request).catch(not_here));
 });
+
+/** The page that says so, for an address that the copy has not while nobody else can be asked. */
+async function not_here() {
+  const cache = await caches.open(CACHE);
+  return (await cache.match(NOT_HERE, { ignoreVary: true })) ?? Response.error();
+}
 
 /** A listed file out of the copy; one that has gone missing is fetched, and put back only if it is the right one. */
 async function from_copy(one, request) {

@@ -24,7 +24,7 @@ MANIFEST = json.loads((WEB / "vendor" / "manifest.json").read_text("utf-8"))
 OWN = sorted(
     path.relative_to(WEB).as_posix()
     for path in WEB.rglob("*")
-    if path.is_file() and WEB / "vendor" not in path.parents and path.name != "sw.js"
+    if path.is_file() and WEB / "vendor" not in path.parents and path.name not in ("sw.js", "withdraw.js")
 )
 #: text/javascript by RFC 9239, application/wasm by the WebAssembly Web API, application/manifest+json by the Web
 #: Application Manifest, image/svg+xml by SVG 1.1 appendix P, the others by the IANA register of media types; a
@@ -110,6 +110,8 @@ def test_the_app_manifest_points_at_icons_that_are_there(client):
         "/v/{version}/scripts/none.js",
         "/v/{version}/",
         "/v/{version}/sw.js",
+        "/v/{version}/withdraw.js",
+        "/withdraw.js",
         "/v/{version}/vendor/manifest.json",
         "/v/{version}/../server/app.py",
         "/v/{version}/..%2fserver/app.py",

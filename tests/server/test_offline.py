@@ -35,6 +35,12 @@ def test_the_worker_is_ours_behind_one_line(client):
     assert reply.data.split(b"\n", 1)[1] == (REPO / "web" / "sw.js").read_bytes()
 
 
+def test_a_withdrawn_copy_is_a_worker_that_lists_nothing():
+    reply = create_app(withdrawn=True).test_client().get("/sw.js")
+    assert (reply.status_code, reply.headers["Cache-Control"]) == (200, "no-cache")
+    assert reply.data == (REPO / "web" / "withdraw.js").read_bytes()
+
+
 def test_every_file_of_the_list_is_served_as_the_list_says(client, copy):
     for one in copy["files"]:
         assert set(one) == {"url", "sha256", "bytes"}
@@ -46,7 +52,7 @@ def test_every_file_of_the_list_is_served_as_the_list_says(client, copy):
 def test_every_page_is_in_it_and_nothing_twice(copy):
     urls = [one["url"] for one in copy["files"]]
     assert len(urls) == len(set(urls))
-    assert {"/", "/shop", "/manifest.webmanifest", *(f"/c/{name}" for name in catalogue())} <= set(urls)
+    assert {"/", "/shop", "/not-here", "/manifest.webmanifest", *(f"/c/{name}" for name in catalogue())} <= set(urls)
     assert "/sw.js" not in urls
     assert not [url for url in urls if url.endswith(("LICENSE", "package.json"))]
 
@@ -56,7 +62,9 @@ def test_all_of_the_app_and_of_the_engine_is_in_it(app, copy):
     version = app.extensions["assets"].version
     web = REPO / "web"
     own = {path.relative_to(web).as_posix() for path in web.rglob("*") if path.is_file()}
-    own = {path for path in own if not path.startswith("vendor/") and path != "sw.js"} | {"calc.zip"}
+    own = {path for path in own if not path.startswith("vendor/") and path not in ("sw.js", "withdraw.js")} | {
+        "calc.zip"
+    }
     assert {f"/v/{version}/{path}" for path in own} <= urls
     endings = (".mjs", ".wasm", ".zip", ".whl", ".js", "pyodide-lock.json", "/manifest.json")
     vendored = {f"/{path.relative_to(web).as_posix()}" for path in (web / "vendor").rglob("*") if path.is_file()}

@@ -1,8 +1,19 @@
-/** The offline copy as the page sees it: registered when idle, its progress and state in words, updates on a tap. */
+/**
+ * The offline copy as the page sees it: registered when idle, its progress and state in words, mended when it is not
+ * whole, and another version taken on a tap: every window saves what was typed and is loaded anew, once.
+ */
+
+import { all_kept } from "./store.js";
+
+const REPLY = 10_000; // ms until a service worker that says nothing counts as out of order
+const MENDING = 600_000; // ms for a copy to be fetched anew over a bad line
+/** What the service worker says of a copy that it could not make. @type {Record<string, string>} */
+const FAILED = { "no room": "No room for an offline copy", "not fetched": "Offline copy not fetched" };
 
 const place = () => /** @type {HTMLElement} */ (document.getElementById("standing"));
 const offer = () => /** @type {HTMLElement} */ (document.getElementById("offer"));
-let taking = false;
+/** Whether another version is loading this window anew: it happens once. */
+let leaving = false;
 
 /** @param {string} text */
 function stand(text) {
@@ -10,13 +21,18 @@ function stand(text) {
   window.dispatchEvent(new CustomEvent("copy", { detail: text }));
 }
 
-/** Ask the service worker whether its copy is whole. @param {ServiceWorker} worker @returns {Promise<{whole: boolean, version: string}>} */
-function question(worker) {
+/**
+ * Ask the service worker whether its copy is whole, or to make it so first.
+ * @param {ServiceWorker} worker
+ * @param {"whole" | "mend"} ask
+ * @returns {Promise<{whole: boolean, version?: string, withdrawn?: boolean}>}
+ */
+function question(worker, ask = "whole") {
   return new Promise((settle, fail) => {
     const channel = new MessageChannel();
     channel.port1.onmessage = ({ data }) => settle(data);
-    worker.postMessage({ ask: "whole" }, [channel.port2]);
-    setTimeout(() => fail(new Error("no reply")), 10_000);
+    worker.postMessage({ ask }, [channel.port2]);
+    setTimeout(() => fail(new Error("no reply")), ask === "mend" ? MENDING : REPLY);
   });
 }
 
@@ -27,7 +43,8 @@ export async function state_of_copy() {
   if (registration?.installing) return place().textContent || "being fetched";
   if (!registration?.active) return "not fetched yet";
   try {
-    const { whole, version } = await question(registration.active);
+    const { whole, version, withdrawn } = await question(registration.active);
+    if (withdrawn) return "withdrawn by the server; works online only";
     return whole ? `whole, version ${version}` : "incomplete: connect once to mend it";
   } catch {
     return "did not reply";
@@ -46,56 +63,81 @@ export async function look_for_new() {
   return registration.installing || registration.waiting ? "a new version is coming in" : "this is the newest version";
 }
 
-/** @param {ServiceWorkerRegistration} registration */
-function show_offer(registration) {
+/** Offer the version that waits; what withdraws the copy, or follows on that, is taken without asking. @param {ServiceWorkerRegistration} registration */
+async function show_offer(registration) {
+  for (const one of [registration.waiting, registration.active]) {
+    const known = one && (await question(one).catch(() => null));
+    if (known?.withdrawn) return registration.waiting?.postMessage({ take: true });
+  }
   const text = document.createElement("span");
   text.textContent = "A new version is ready.";
   const take = document.createElement("button");
   take.textContent = "Take it now";
   take.onclick = () => {
-    taking = true;
-    registration.waiting?.postMessage({ take: true });
+    take.disabled = true;
+    if (registration.waiting) registration.waiting.postMessage({ take: true });
+    else location.reload(); // another window has taken it already
   };
   offer().replaceChildren(text, take);
   offer().hidden = false;
 }
 
-/** @param {ServiceWorkerRegistration} registration */
+/** Say whether the copy is whole, and mend it where something has gone missing. @param {ServiceWorkerRegistration} registration */
 async function whole(registration) {
   if (!registration.active) return;
-  const known = await question(registration.active).catch(() => null);
+  let known = await question(registration.active).catch(() => null);
+  if (known?.withdrawn) return stand("Works online only");
+  if (known && !known.whole && navigator.onLine) known = await question(registration.active, "mend").catch(() => known);
   if (known?.whole) stand("Ready offline");
   else if (known) stand("Offline copy incomplete");
 }
 
-/** Register, then watch. */
+/** Save what was typed here, and say so to whoever asked. @param {MessagePort} asker */
+async function save(asker) {
+  document.getElementById("main")?.dispatchEvent(new Event("leave"));
+  await all_kept().catch(() => {}); // storage that fails now would fail later as well; it has been said on the page
+  asker.postMessage("saved");
+}
+
+/** Hear the service worker, then register it. */
 export async function offline() {
   if (!("serviceWorker" in navigator)) return;
-  navigator.serviceWorker.addEventListener("message", ({ data }) => {
+  let first = !(await navigator.serviceWorker.getRegistration().catch(() => undefined))?.active;
+  navigator.serviceWorker.addEventListener("message", ({ data, ports }) => {
     if (data.fetched !== undefined) stand(`Offline copy ${data.fetched} %`);
-    if (data.failed) stand("Offline copy not fetched");
+    if (data.failed) stand(FAILED[data.failed]);
+    if (data.save) save(ports[0]);
   });
   navigator.serviceWorker.addEventListener("controllerchange", () => {
-    if (taking) location.reload();
+    if (!first && !leaving) {
+      leaving = true;
+      location.reload();
+    }
+    first = false; // the first copy has come: nothing on the page was older than it
   });
+  document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && look_for_new().catch(() => {}));
+  window.addEventListener("online", register);
+  await register();
+}
+
+/** Register the service worker and watch what becomes of it; again when the network is back. */
+async function register() {
   let registration;
   try {
     registration = await navigator.serviceWorker.register("/sw.js", { updateViaCache: "none" });
   } catch {
-    return; // private window, plain http on a network address, or storage refused: online only
+    return; // no network yet, or a private window, plain http, or storage refused: online only
   }
-  const watch = (/** @type {ServiceWorker | null} */ coming) => {
-    coming?.addEventListener("statechange", () => {
-      if (coming.state === "installed" && registration.active) show_offer(registration);
-      if (coming.state === "activated") whole(registration);
-      if (coming.state === "redundant" && !registration.active) stand("Offline copy not fetched");
+  const watch = () => {
+    const coming = registration.installing;
+    coming?.addEventListener("statechange", async () => {
+      if (coming.state === "redundant" && !registration.active && /%$/.test(place().textContent ?? "")) stand(FAILED["not fetched"]);
+      if (["installed", "activated", "redundant"].includes(coming.state)) await whole(registration);
+      if (coming.state === "installed" && registration.active) await show_offer(registration);
     });
   };
-  watch(registration.installing);
-  registration.addEventListener("updatefound", () => watch(registration.installing));
-  if (registration.waiting && registration.active) show_offer(registration);
-  whole(registration);
-  document.addEventListener("visibilitychange", () => {
-    if (document.visibilityState === "visible") registration.update().catch(() => {});
-  });
+  watch();
+  registration.onupdatefound = watch;
+  await whole(registration);
+  if (registration.waiting && registration.active) await show_offer(registration);
 }

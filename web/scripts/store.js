@@ -58,6 +58,12 @@ export async function can_keep() {
   return (await opened) !== null;
 }
 
+/** Wait until all that was given to keep so far is kept: a write to every list takes its turn after those before it. */
+export async function all_kept() {
+  const db = await opened;
+  if (db) await db.transaction([...db.objectStoreNames], "readwrite", { durability: "strict" }).done;
+}
+
 // ------------------------------------------------------------------------------------------------ drafts and lists
 
 /** What was last typed on the page of a calculation, if anything. @param {string} name */
