@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 
 from calc.formulas.bar_steps import BarSteps
 from calc.formulas.push_off import CENTRE_TO, FREE_TO, FREE_TO_OTHERS, STEADY_FROM, TWO_FROM, Steps, on_diameter
+from calc.formulas.turning import Pass
 from calc.formulas.work_materials import Found
 from calc.model import Following, Table, Verdict
 from calc.units import settle, show
@@ -11,6 +12,7 @@ from calc.units import settle, show
 FROM = {"chuck": "the jaws", "chuck and centre": "the jaws", "centres": "the headstock centre"}
 FURTHEST = 0.1  # share of its length that a bar may bend here; past it the formulas of beams no longer hold
 LEAST_TOLD = 0.0001  # mm on diameter
+THICKEST = 1000.0  # mm, uncut, that speed and feed are chosen for
 CENTRED = (4.0, 500.0)  # mm, ends that a centre hole is known for
 STUBBY = 3.0  # diameters under which chuck, spindle and tool post give way as much as the bar
 GIVEN_UP = 0.5  # share of the depth of cut past which the bar leaves the tool
@@ -161,13 +163,16 @@ def held_otherwise(
                  note)  # fmt: skip
 
 
-def following(holding: str, bar: Steps, material: Found) -> tuple[Following, ...]:
-    """What usually comes next: the centre hole at the tailstock end, and whether the thickest part cleans up."""
+def following(holding: str, bar: Steps, material: Found, cut: Pass | None) -> tuple[Following, ...]:
+    """What usually comes next: speed and feed of the cut, the centre hole at the far end, the bar for it."""
+    speed = {"diameter": f"{cut.diameter:.9g} mm", "depth": f"{cut.depth:.9g} mm"} if cut else {}
     end, thickest = bar[-1][1], max(diameter for _, diameter in bar)
     centre = Following("centre_drilling", "Which centre hole carries it?",
                        {"diameter": f"{end:.9g} mm", "material": material.material.label})  # fmt: skip
     return (
+        *([Following("turning", "Which speed and feed?", {**speed, "material": material.material.label})]
+          if cut is not None and cut.diameter <= THICKEST else []),
         *([centre] if holding != "chuck" and CENTRED[0] <= end <= CENTRED[1] else []),
         Following("bar_clean_up", "Will the bar clean up?", {"size": f"{thickest:.9g} mm"}),
         Following("cut_length", "How long do I saw it?", {"diameter": f"{thickest:.9g} mm"}),
-    )
+    )  # fmt: skip

@@ -331,7 +331,9 @@ def test_what_comes_next_knows_the_bar():
     after = {one.name: one.typed for one in asked(steps="100 x 35, 38 x 30", material="EN8 cold drawn").following}
     assert after["centre_drilling"] == {"diameter": "30 mm", "material": "EN8, bright cold drawn"}
     assert after["bar_clean_up"] == {"size": "35 mm"}
+    assert after["turning"] == {"diameter": "34 mm", "depth": "2 mm", "material": "EN8, bright cold drawn"}
     assert "centre_drilling" not in {one.name for one in asked(holding="chuck").following}
+    assert "turning" not in {one.name for one in asked(force="100").following}
 
 
 # ---------------------------------------------------------------------------------------------------- properties
