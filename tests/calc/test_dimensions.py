@@ -9,7 +9,7 @@ import inspect
 import pint
 import pytest
 
-from calc.formulas import chips, cutting, push_off, turning
+from calc.formulas import chips, cutting, key_strength, push_off, turning, woodruff
 from calc.formulas.cutting import ForceConstants
 
 UNITS = pint.UnitRegistry(cache_folder=None)
@@ -190,3 +190,30 @@ def test_edge_and_chip_are_lengths_and_their_ratio_is_none(depth):
     assert chips.feed_for_slenderness(lengths["cm"], edge, ratio).to("mm").magnitude == pytest.approx(0.2)
     thickness = chips.mean_thickness(lengths["cm"], feed, edge)
     assert chips.feed_for_thickness(lengths["cm"], edge, thickness).to("mm").magnitude == pytest.approx(0.2)
+
+
+# ------------------------------------------------------------------------------------------------ keys and their sides
+
+KEY_FACTORS = {"MM_PER_M": "mm/m", "W_PER_KW": "W/kW", "S_PER_MIN": "s/min"}
+KEY_FORMULAS = {
+    "torque_of": ((KW, N), "N*m"),
+    "force": (((40, "N*m"), D), "N"),
+    "reduced_diameter": ((D, MM), "mm"),
+    "stress": ((FORCE, (96, "mm^2")), "MPa"),
+}
+
+
+@pytest.mark.parametrize("name", KEY_FORMULAS)
+def test_a_formula_of_keys_comes_out_in_the_unit_it_claims(name, monkeypatch):
+    for factor, unit in KEY_FACTORS.items():
+        monkeypatch.setattr(key_strength, factor, UNITS.Quantity(getattr(key_strength, factor), unit))
+    given, unit = KEY_FORMULAS[name]
+    found = getattr(key_strength, name)(*(quantity(*one) for one in given)).to(unit).magnitude
+    monkeypatch.undo()
+    assert found == pytest.approx(getattr(key_strength, name)(*(number for number, _ in given)), rel=1e-12)
+
+
+@pytest.mark.parametrize(("formula", "power"), [(woodruff.chord, 1), (key_strength.segment_area, 2)])
+def test_the_segment_of_a_disc_grows_as_a_length_and_as_an_area(formula, power):
+    # Roots and angles of figures take no units: what is three times as big in all must grow by that power of three.
+    assert formula(48, 12.6) == pytest.approx(3**power * formula(16, 4.2))
