@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 
-from calc import kinds, units
+from calc import units
 from calc.formulas import chips, cutting
 from calc.formulas.chips import BREAKS, OVERLOADS, RUBS, STRINGS, ChipState
 from calc.formulas.cutting import WORN, ForceConstants
@@ -20,11 +20,14 @@ FINE = 0.1  # mm/rev, at and under which the ideal roughness is no longer met: 0
 
 @dataclass(frozen=True)
 class Motor:
-    """How the motor stands: kW asked of it, its power, and what it would hold; None where no force is known."""
+    """How the motor stands: kW asked of it, its power, and the depth in mm and the speed in rev/min that it holds.
+
+    None stands for a depth that would rub, and for a speed that the machine does not have.
+    """
 
     needed: float
     power: float
-    depth: float
+    depth: float | None
     slower: float | None
 
     @property
@@ -39,22 +42,25 @@ class Motor:
         """What to change first: depth, then speed."""
         if self.level == "good":
             return ""
-        said = f"Less depth, {show(self.depth, 'length', 2)}"
-        return f"{said}; or slower, {show(self.slower, 'spindle_speed')}." if self.slower else f"{said}."
+        said = [f"less depth, {show(self.depth, 'length', 2)}"] if self.depth else []
+        said += [f"slower, {show(self.slower, 'spindle_speed')}"] if self.slower else []
+        text = "; or ".join(said) or "less feed"
+        return f"{text[0].upper()}{text[1:]}."
 
 
-def motor(cut: Pass, power: float, efficiency: float, lathe: Steps) -> Motor | None:
+def motor(cut: Pass, power: float, efficiency: float, lathe: Steps, least_infeed: float) -> Motor | None:
     """The motor against a cut; what it holds is reckoned for the worn edge where the sharp one would pass."""
     load = cut.load
     if load is None:
         return None
     needed = cutting.motor_power(load.power, efficiency)
     wear = 1.0 if units.settle(needed) > units.settle(power) else WORN
-    held = cutting.force_at_power(power, efficiency, cut.cutting_speed)
-    depth = cutting.depth_for_force(held, load.specific, cut.feed, cut.correction * wear)
+    force = cutting.force_at_power(power, efficiency, cut.cutting_speed)
+    depth = cutting.depth_for_force(force, load.specific, cut.feed, cut.correction * wear)
     speed = cutting.speed_at_power(power, efficiency, load.force * wear)
     slower = lathe.at_or_below(cutting.spindle_speed(speed, cut.diameter))
-    return Motor(needed, power, int(units.settle(depth) * 100) / 100, slower)
+    held = int(units.settle(depth) * 100) / 100
+    return Motor(needed, power, held if held >= max(least_infeed, 0.01) else None, slower)
 
 
 def verdict(
@@ -96,7 +102,7 @@ def standing(
     thickness = chips.mean_thickness(cut.depth, cut.feed, edge)
     what = {BREAKS: "Should break.", STRINGS: "Will string.", OVERLOADS: "Overloads the edge.", RUBS: "Rubs."}
     here = f"{show(cut.cutting_speed, 'cutting_speed', 1)} of {show(goal, 'cutting_speed', 1)} wanted"
-    spread = f"; published {_span(wanted.low, wanted.high, 'cutting_speed')}" if wanted.published else ""
+    spread = f"; published {_span(wanted.low, wanted.high)}" if wanted.published else ""
     rows = [
         ("Speed", f"{here}{spread}.", "A slower step." if faster(cut, wanted) else "–"),
         ("Chip", f"{what[chip.state]} {chip.why}", chip.first or "–"),
@@ -152,15 +158,16 @@ def near(cut: Pass, feeds: Steps, power: float, efficiency: float) -> Table:
         needed = "–"
         if other.load is not None:
             asked = cutting.motor_power(other.load.power, efficiency)
-            needed = show(asked, "power") + (" (over)" if units.settle(asked) > units.settle(power) else "")
+            needed = _bare(asked, "power", 2) + (" over" if units.settle(asked) > units.settle(power) else "")
         edge = chips.engaged_edge(other.depth, other.entering_angle, other.nose_radius)
-        ratio = show(chips.slenderness(other.depth, feed, edge), "ratio", 1)
-        mark = " ←" if feed == cut.feed else ""
-        rows.append((f"{show(feed, 'feed')}{mark}", show(other.rt, "roughness", 1), show(other.ra, "roughness"),
-                     needed, ratio))  # fmt: skip
+        taken = " ←" if feed == cut.feed else ""
+        ratio = chips.slenderness(other.depth, feed, edge)
+        rows.append((f"{_bare(feed, 'feed', 3)}{taken}", _bare(other.rt, "roughness", 1),
+                     _bare(other.ra, "roughness", 2), needed, _bare(ratio, "ratio", 1)))  # fmt: skip
     return Table(
-        "The feeds next to it", ("Feed", "Rt", "Ra", "Motor", "Width/thickness"), tuple(rows),
-        "Rt and Ra of feed and nose radius alone; the arrow marks the feed taken.",
+        "The feeds next to it", ("Feed, mm/rev", "Rt, µm", "Ra, µm", "Motor, kW", "b/h"), tuple(rows),
+        "The arrow marks the feed taken. Rt and Ra of feed and nose radius alone; b/h is the chip’s width over its "
+        "thickness.",
     )  # fmt: skip
 
 
@@ -198,17 +205,21 @@ def published(found: Wanted) -> Table:
     titles = sources()
     rows = []
     for one in found.published:
-        span = _span(one.speed_min, one.speed_max, "cutting_speed")
-        feed = "–" if one.feed_min is None or one.feed_max is None else _span(one.feed_min, one.feed_max, "feed")
+        span = _span(one.speed_min, one.speed_max)
+        feed = "–" if one.feed_min is None or one.feed_max is None else _span(one.feed_min, one.feed_max)
         who = "; ".join(_short(titles[key]) for key in one.source)
         rows.append((one.material, span, feed, who))
-    return Table("Published speeds", ("Material", "Speed", "Feed", "Where"), tuple(rows))
+    return Table("Published speeds", ("Material", "m/min", "mm/rev", "Where"), tuple(rows))
 
 
-def _span(low: float, high: float, kind: str) -> str:
+def _span(low: float, high: float) -> str:
     """As printed, without more figures than that."""
-    ends = " to ".join(dict.fromkeys((units.plain(low), units.plain(high))))
-    return f"{ends} {kinds.SYMBOLS[kinds.KINDS[kind].own]}"
+    return " to ".join(dict.fromkeys((units.plain(low), units.plain(high))))
+
+
+def _bare(number: float, kind: str, decimals: int) -> str:
+    """Without its unit, which stands at the head of the column."""
+    return show(number, kind, decimals).split(" ")[0]
 
 
 def _short(title: str) -> str:

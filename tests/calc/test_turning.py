@@ -149,6 +149,15 @@ def test_a_motor_that_is_asked_too_much_says_what_to_change_first():
     assert (number(slower, "spindle_speed"), number(slower, "power") <= 0.5) == (125, True)
 
 
+def test_a_motor_too_small_for_any_depth_or_speed_says_what_is_left():
+    # 12 mm of 200 mm bar with 0.05 kW: at the slowest step no depth over the least in-feed is held
+    heavy = {"diameter": "200 mm", "depth": "12 mm", "material": "316", "tool_material": "coated carbide"}
+    weak = ask(motor_power="0.05 kW", **heavy, least_infeed="0.5 mm")
+    assert weak.verdict.text.endswith("; first less feed.")
+    slow = ask(motor_power="0.4 kW", **heavy, least_infeed="0.5 mm", speeds="3 125")
+    assert slow.verdict.text.endswith("; first slower, 3 rev/min.")
+
+
 def test_a_motor_that_stands_a_sharp_edge_only_is_told():
     found = ask(motor_power="0.8 kW")
     assert found.verdict.level == "mind"
@@ -195,10 +204,10 @@ def test_a_finish_is_named_by_its_symbol():
 def test_the_feeds_next_to_the_one_taken_are_shown_with_what_they_leave():
     (table,) = (one for one in ask(motor_power="0.7 kW").tables if one.title == "The feeds next to it")
     assert [cells[0] for cells in table.rows] == [
-        "0.125 mm/rev", "0.160 mm/rev", "0.200 mm/rev ←", "0.250 mm/rev", "0.315 mm/rev",
+        "0.125", "0.160", "0.200 ←", "0.250", "0.315",
     ]  # fmt: skip
     assert [("over" in cells[3]) for cells in table.rows] == [False, False, False, True, True]
-    assert table.rows[2][1:3] == ("12.5 µm", "3.21 µm")
+    assert table.rows[2][1:3] == ("12.5", "3.21")
     (stepless,) = (one for one in ask(feeds="0.02 to 0.4 stepless").tables if one.title == "The feeds next to it")
     assert len(stepless.rows) == 5
 
@@ -261,7 +270,7 @@ def test_a_speed_of_his_own_is_taken_and_measured_against_what_is_published():
 
 def test_published_speeds_stand_side_by_side_with_where_they_are_printed():
     (table,) = (one for one in ask(material="EN3B").tables if one.title == "Published speeds")
-    assert [cells[1] for cells in table.rows] == ["25 to 45 m/min", "27.4 m/min", "24.4 to 30.5 m/min"]
+    assert [cells[1] for cells in table.rows] == ["25 to 45", "27.4", "24.4 to 30.5"]
     assert [cells[3] for cells in table.rows] == [
         "Workshop course handout", "Operator's manual of a small combination lathe", "Workshop course slides",
     ]  # fmt: skip

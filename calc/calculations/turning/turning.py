@@ -87,7 +87,7 @@ def turning(
                grade.force, factor)  # fmt: skip
     chip = chips.judge(one, grade.iso_group, tool_material, feeds, least_infeed, feed_window, depth_window)
     built_up = chips.builds_up(one.cutting_speed, grade.speed_groups)
-    stands = words.motor(one, motor_power, efficiency, speeds)
+    stands = words.motor(one, motor_power, efficiency, speeds, least_infeed)
     both = words.families(one, grade.other_force, efficiency)
     assumed = [*material.remarks, *(wanted.remarks if speed_wanted is None else ("The cutting speed is your own.",))]
     if one.constants is not None:
