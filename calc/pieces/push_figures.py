@@ -51,14 +51,14 @@ def push(
     )  # fmt: skip
     said = [
         f"The push is {plain(shares[0])} to {plain(shares[1])} of the cutting force, which is from memory and holds "
-        "for a sharp tool: a worn one pushes harder.",
+        "for a sharp tool near 90°: a worn one pushes harder.",
         why,
     ]
     if shares[1] > PUSH_MOST:
         said.append("The nose or a slanting edge cuts here, so the push may come up to the whole cutting force.")
-    if constants.mark == "M" or constants.surrogate:
-        how = "of a similar material" if constants.surrogate else "from memory"
-        said.append(f"The force constants are {how}: {constants.family}, {constants.row}.")
+    unsure = ["of a similar material"] * constants.surrogate + ["from memory"] * (constants.mark == "M")
+    if unsure:
+        said.append(f"The force constants are {' and '.join(unsure)}: {constants.family}, {constants.row}.")
     said += _other(material, cut)
     return Push(least, most, cut, working, tuple(said), constants.source)
 

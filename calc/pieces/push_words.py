@@ -144,7 +144,10 @@ def along(places: Iterable[tuple[str, float, float, float]], holding: str) -> Ta
     rows = []
     for what, at, least, most in places:
         rows.append((place(at), what, between(least, most)))
-    return Table("Along the bar", (f"From {FROM[holding]}", "There", "Diameter too large"), tuple(rows))
+    shape = "Left conical, largest at the free end." if holding == "chuck" else (
+        "Left barrel-shaped. A slack tailstock centre leaves it larger towards that end."
+    )  # fmt: skip
+    return Table("Along the bar", (f"From {FROM[holding]}", "There", "Diameter too large"), tuple(rows), shape)
 
 
 def held_otherwise(

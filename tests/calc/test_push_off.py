@@ -196,6 +196,8 @@ def test_the_free_end_is_named():
     result = asked(**{**BAR, "length": "75"}, holding="chuck")
     assert "at the free end" in result.verdict.text
     assert result.tables[0].rows[-1][1] == "free end, worst"
+    assert "conical" in result.tables[0].note
+    assert "barrel" in asked().tables[0].note
 
 
 @pytest.mark.parametrize(
@@ -261,7 +263,8 @@ def test_what_is_unsure_is_said():
     assert "E = 205000 MPa, is from memory" in said()
     assert "The stiffness" not in said(**BAR)  # 200000 MPa of 304 was seen in print
     assert "are from memory: classic, 42CrMo4" in said(material="42CrMo4")
-    assert "are of a similar material" in said(material="EN8")
+    assert "are of a similar material: classic, C45E" in said(material="EN8")
+    assert "are of a similar material and from memory" in said(material="EN1A")
     assert "by shear" in said(diameter="200")
     assert "A real chuck does a little" in said()
     assert any("climb on the tool" in one for one in asked(holding="chuck", force="20").cautions)
