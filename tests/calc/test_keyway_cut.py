@@ -312,3 +312,21 @@ def test_a_bigger_disc_or_a_deeper_slot_never_runs_out_less():
 def test_it_is_found_as_a_turner_writes_it():
     assert (NAME, {"diameter": "28"}) in callout("keyway 28")
     assert (NAME, {"diameter": "28", "key_length": "40"}) in callout("keyway 28 x 40")
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [
+        {},
+        {"diameter": "1 in", "system": "asme", "key_length": "1 1/2 in"},
+        {"key_form": "square", "slot": "sled", "key_length": "30"},
+    ],
+)
+def test_the_same_key_is_carried_over_to_what_comes_next(typed):
+    found = ask(**typed)
+    after = {one.name: answer(one.name, one.typed) for one in found.following}
+    assert number(after["parallel_key"], "key_width") == number(found, "key_width")
+    # DIN 6892: a round-ended key bears along its length less its width, a square-ended one along all of it.
+    length = {"1 1/2 in": 38.1, "30": 30}.get(typed.get("key_length", ""), 40)
+    bears = length if typed.get("key_form") == "square" else length - number(found, "key_width")
+    assert number(after["key_strength"], "contact_length") == pytest.approx(bears)

@@ -102,7 +102,7 @@ def keyway_cut(
         sources=_sources(cut, how),
         picture=picture(cut),
         tables=tuple(one for one in tables if one is not None),
-        following=_following(diameter, system, section, fit_class, actual_diameter, grinding_allowance),
+        following=_following(cut, diameter, section, actual_diameter, grinding_allowance),
     )  # fmt: skip
 
 
@@ -114,14 +114,17 @@ def _sources(cut: Plan, how: Running) -> tuple[str, ...]:
 
 
 def _following(
-    diameter: float, system: str, section: str, fit_class: str, actual: float | None, allowance: float | None
+    cut: Plan, diameter: float, section: str, actual: float | None, allowance: float | None
 ) -> tuple[Following, ...]:  # fmt: skip
-    shaft = {"diameter": f"{diameter:.9g} mm", "system": system, "section": section, "fit_class": fit_class}
-    if actual is not None:
-        shaft["actual_diameter"] = f"{actual:.9g} mm"
-    if allowance is not None:
-        shaft["grinding_allowance"] = f"{allowance:.9g} mm"
+    key, size = cut.key, f"{diameter:.9g} mm"
+    shaft = {"diameter": size, "system": key.system, "section": section, "fit_class": cut.fit_class}
+    for name, length in (("actual_diameter", actual), ("grinding_allowance", allowance)):
+        if length is not None:
+            shaft[name] = f"{length:.9g} mm"
+    whole = f"{key.width:.9g} x {key.height:.9g} x {cut.asked.length:.9g} mm"
     return (
         Following("parallel_key", "Limits of key and slots, and what to measure", shaft),
-        Following("fit", "What may the shaft measure?", {"size": f"{diameter:.9g} mm", "hole": "H7", "shaft": "h6"}),
-    )
+        Following("key_strength", "Does it carry the torque?",
+                  {"key": whole, "ends": cut.asked.form, "diameter": size}),
+        Following("fit", "What may the shaft measure?", {"size": size, "hole": "H7", "shaft": "h6"}),
+    )  # fmt: skip
