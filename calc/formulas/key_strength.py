@@ -16,7 +16,6 @@ from calc.formulas.keys import NAMES, SYSTEMS, Key, sagitta
 from calc.formulas.strengths import Strength
 from calc.formulas.woodruff import Woodruff
 from calc.model import InputError
-from calc.tables import table
 from calc.units import show
 
 MM_PER_M = 1000.0
@@ -269,11 +268,8 @@ class Joint:
     def listed_length(self) -> float | None:
         """The next length of the series that is made of this metric key; None for other keys or past its end."""
         found = self.slot.standard
-        if not isinstance(found, Key) or found.system != "metric" or found.lengths is None:
-            return None
-        low, high = found.lengths
-        series = [row.number("length") for row in table("keys_metric_lengths")]
-        return next((one for one in series if max(low, self.least_length) <= one <= high), None)
+        series = keys.series(found) if isinstance(found, Key) else ()
+        return next((one for one in series if one >= self.least_length), None)
 
 
 def made_for(found: Key | Woodruff, diameter: float) -> str | None:

@@ -145,6 +145,14 @@ def alike(width: float, height: float | None) -> list[Key]:
     return [one for _, one in sorted(found, key=lambda pair: pair[0])]
 
 
+def series(key: Key) -> tuple[float, ...]:
+    """The lengths in mm that a metric key is made in, shortest first; empty for the inch keys, which have no series."""
+    if key.system != "metric" or key.lengths is None:
+        return ()
+    low, high = key.lengths
+    return tuple(one for one in (row.number("length") for row in table("keys_metric_lengths")) if low <= one <= high)
+
+
 def sagitta(diameter: float, width: float) -> float:
     """How much the crown stands over the edges of a slot of that width, mm."""
     return (diameter - sqrt(diameter**2 - width**2)) / 2

@@ -208,3 +208,14 @@ def test_the_slot_of_every_key_can_be_milled_next(shaft):
     milled = answer("keyway_cut", next(one for one in found.following if one.name == "keyway_cut").typed)
     for one in ("key_width", "key_height", "cut_depth", "shaft_slot_max"):
         assert number(milled, one) == number(found, one)
+
+
+def test_it_leads_to_the_strength_of_the_key_in_a_length_that_is_made():
+    # DIN 6885-1: 28 mm takes 8 x 7; the first length of the series from 1.25 x 28 = 35 on is 36, past the end 400.
+    after = {one.name: one.typed for one in answer(NAME, {}).following}
+    assert after["key_strength"]["key"] == "8 x 7 x 36 mm"
+    assert answer("key_strength", after["key_strength"]).verdict.level == "good"
+    big = {one.name: one.typed for one in answer(NAME, {"diameter": "480"}).following}
+    assert big["key_strength"]["key"] == "100 x 50 x 400 mm"
+    inch = {one.name: one.typed for one in answer(NAME, {"diameter": "1 in", "system": "asme"}).following}
+    assert inch["key_strength"]["key"] == "6.35 x 6.35 x 31.75 mm"

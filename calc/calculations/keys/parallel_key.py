@@ -19,7 +19,6 @@ from calc.model import (
     calculation,
 )
 from calc.pieces.key_picture import picture
-from calc.tables import table
 from calc.units import plain, show, step, value
 
 LONG = 40.0  # mm wide, from which a key is longer than the one that is milled by default
@@ -238,8 +237,7 @@ def _lengths(key: Key) -> Table | None:
         return None
     low, high = key.lengths
     if key.system == "metric":
-        series = [row.number("length") for row in table("keys_metric_lengths")]
-        text = ", ".join(f"{one:g}" for one in series if low <= one <= high) + " mm"
+        text = ", ".join(f"{one:g}" for one in keys.series(key)) + " mm"
     else:
         text = f"from {show(low, 'length', 2, unit='inch')} to {show(high, 'length', 2, unit='inch')}"
     return Table("Lengths of this key", ("Lengths",), ((text,),))
@@ -257,6 +255,16 @@ def _following(
     now = actual if actual is not None else diameter + (allowance or 0.0)
     return (
         Following("keyway_cut", "How do I mill the slot?", slot),
+        Following("key_strength", "Does it carry the torque?", _strength(key, diameter)),
         Following("fit", "What may the shaft measure?", {"size": f"{diameter:.9g} mm", "hole": "H7", "shaft": "h6"}),
         Following("as_found", "The place is worn: what was it?", {"readings": f"{now:.9g} mm", "sat": "plain"}),
     )
+
+
+def _strength(key: Key, diameter: float) -> dict[str, str]:
+    """The key as its strength is asked for, about a quarter longer than the shaft is thick: common practice."""
+    length = 1.25 * diameter
+    if series := keys.series(key):
+        length = next((one for one in series if one >= length), series[-1])
+    size = " x ".join(f"{one:.9g}" for one in (key.width, key.height, length))
+    return {"diameter": f"{diameter:.9g} mm", "key": f"{size} mm"}
