@@ -4,7 +4,14 @@ import { copies } from "./copies.js";
 import * as engine from "./engine.js";
 import { look_for_new, state_of_copy } from "./offline.js";
 import { owning } from "./owning.js";
-import { can_keep, CHOICES, choice, choose, empty, kept } from "./store.js";
+import { cannot_keep, CHOICES, choice, choose, empty, is_promised, kept, on_change } from "./store.js";
+
+/** Why this window keeps nothing. @type {Record<string, string>} */
+const NOT_KEPT = {
+  refused: "This window keeps nothing: storage is refused. What you enter holds until it is closed.",
+  newer: "What is kept here was written by a newer version, and is left alone. Load the page anew while there is a network; until then this window keeps nothing.",
+};
+const PROMISE = ["may be cleared when room is short: keep a copy", "stays until you clear it"];
 
 /**
  * @param {HTMLElement} main
@@ -46,10 +53,15 @@ export async function shop(main, left) {
 
   const count = async () => {
     const [recent, pinned] = await Promise.all([kept("recent"), kept("pinned")]);
-    const keeps = await can_keep();
-    /** @type {HTMLElement} */ (main.querySelector("#not-kept")).hidden = keeps;
-    say("kept-count", keeps ? `${pinned.length} pinned, ${recent.length} recent.` : "This window keeps nothing: storage is refused.");
+    const why_not = await cannot_keep();
+    const notice = /** @type {HTMLElement} */ (main.querySelector("#not-kept"));
+    notice.hidden = why_not === "";
+    if (why_not) /** @type {HTMLElement} */ (notice.querySelector("span")).textContent = NOT_KEPT[why_not];
+    say("kept-count", why_not ? "This window keeps nothing." : `${pinned.length} pinned, ${recent.length} recent.`);
+    const promised = await is_promised();
+    say("promise", promised === undefined ? "the browser does not say" : PROMISE[promised ? 1 : 0]);
   };
+  on_change(count, left);
   await owning(main, left);
   await count();
   const remind = await copies(main, () => {

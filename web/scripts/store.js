@@ -9,6 +9,8 @@ import { openDB } from "/vendor/idb-8.0.4/index.js";
 const NAME = "swarfbook";
 const VERSION = 2;
 const RECENT = 8;
+/** For what is said to be kept: it is written through to the device before that is said. */
+const STRICT = /** @type {const} */ ({ durability: "strict" });
 const GENERIC = "generic"; // stands where an id would, for who chose the generic one though he owns others
 
 /** @typedef {{address: string, title: string, said: string, at: number}} Kept */
@@ -19,8 +21,12 @@ const GENERIC = "generic"; // stands where an id would, for who chose the generi
 /** The choices of look, each with what holds until one is made. @type {Record<string, string>} */
 export const CHOICES = { units: "metric", light: "system", awake: "on", sheet_name: "" };
 
+/** Why nothing can be kept: "" while it can, "newer" beside what a newer version wrote, else "refused". */
+let refusal = "";
+
 /** The database; null where storage is refused, or holds what a newer version wrote. @returns {Promise<Database>} */
 async function open() {
+  refusal = "";
   try {
     return await openDB(NAME, VERSION, {
       async upgrade(db, before, _, moving) {
@@ -41,27 +47,42 @@ async function open() {
       blocking(_, __, event) {
         /** @type {IDBDatabase} */ (event.target).close();
         opened = Promise.resolve(null); // a newer version has taken over: this window keeps nothing more
+        refusal = "newer";
       },
       terminated() {
         opened = open();
       },
     });
-  } catch {
+  } catch (problem) {
+    refusal = /** @type {Error} */ (problem).name === "VersionError" ? "newer" : "refused";
     return null;
   }
 }
 
 let opened = open();
 
-/** Whether anything can be kept here at all. */
-export async function can_keep() {
-  return (await opened) !== null;
+/** Why nothing can be kept here: "newer", "refused", or "" when it can. */
+export async function cannot_keep() {
+  await opened;
+  return refusal;
+}
+
+/** Whether the browser has promised not to clear away what is kept when room is short; undefined where it does not say. */
+export async function is_promised() {
+  return navigator.storage?.persisted?.().catch(() => undefined);
+}
+
+/** Put one in a list by itself; settles when it is on the device. @param {string} list @param {any} one @param {string} [key] */
+async function put(list, one, key) {
+  const writing = /** @type {any} */ (await opened).transaction(list, "readwrite", STRICT);
+  writing.store.put(one, key);
+  await writing.done;
 }
 
 /** Wait until all that was given to keep so far is kept: a write to every list takes its turn after those before it. */
 export async function all_kept() {
   const db = await opened;
-  if (db) await db.transaction([...db.objectStoreNames], "readwrite", { durability: "strict" }).done;
+  if (db) await db.transaction([...db.objectStoreNames], "readwrite", STRICT).done;
 }
 
 // ------------------------------------------------------------------------------------------------ drafts and lists
@@ -89,7 +110,7 @@ export async function kept(list) {
 export async function keep(list, one) {
   const db = await opened;
   if (!db) return;
-  const writing = db.transaction(list, "readwrite", { durability: list === "pinned" ? "strict" : "default" });
+  const writing = db.transaction(list, "readwrite", list === "pinned" ? STRICT : {});
   await writing.store.put(one);
   if (list === "recent") await forget_older(writing.store);
   await writing.done;
@@ -145,7 +166,7 @@ export async function owned(sort) {
 export async function keep_owned(one) {
   const db = await opened;
   navigator.storage?.persist?.().catch(() => false);
-  if (db) await db.put("shop", one);
+  if (db) await put("shop", one);
   else meanwhile.shop.set(one.id, one);
   await changed();
 }
@@ -161,7 +182,7 @@ export async function drop_owned(id) {
 /** Use this one of its sort from now on; without an id, the generic one. @param {string} sort @param {string} [id] */
 export async function use(sort, id) {
   const db = await opened;
-  if (db) await db.put("in_use", id ?? GENERIC, sort);
+  if (db) await put("in_use", id ?? GENERIC, sort);
   else meanwhile.in_use.set(sort, id ?? GENERIC);
   await changed();
 }
@@ -214,7 +235,7 @@ export async function everything() {
 export async function put_in({ shop = [], in_use: ids = {}, pinned = [], recent = [], drafts = [], choices = {} }) {
   const db = await opened;
   if (db) {
-    const writing = db.transaction(["shop", "in_use", "pinned", "recent", "drafts"], "readwrite", { durability: "strict" });
+    const writing = db.transaction(["shop", "in_use", "pinned", "recent", "drafts"], "readwrite", STRICT);
     for (const one of shop) writing.objectStore("shop").put(one);
     for (const [sort, id] of Object.entries(ids)) writing.objectStore("in_use").put(id, sort);
     for (const one of pinned) writing.objectStore("pinned").put(one);
