@@ -1,6 +1,7 @@
 /** The page of one calculation: what is typed goes to whoever answers, the answer goes where it belongs. */
 
-import { ask } from "./engine.js";
+import { at_work } from "./at_work.js";
+import { Stopped, ask } from "./engine.js";
 import { fill, prefer, show_problems, started, typed, wire } from "./form.js";
 import { wire as wire_actions } from "./share.js";
 import { choice, draft, keep, keep_draft } from "./store.js";
@@ -26,17 +27,23 @@ export async function calculation(main, left) {
   let asked = 0;
   let busy = false;
   let again = false;
-  /** @type {Record<string, string>} */
+  /** What the address gives that is no field. @type {Record<string, string>} */
   let extras = {};
+  /** What the address gives once more, until that field is typed in. @type {[string, string][]} */
+  let twice = [];
+  let running = new AbortController();
   let quiet = 0;
   let settled = 0;
   let addressed = 0;
   let late = 0;
 
-  const query = () => new URLSearchParams({ ...extras, ...typed(form) }).toString();
+  const query = () => new URLSearchParams([...Object.entries({ ...extras, ...typed(form) }), ...twice]).toString();
   const address = () => `/c/${name}?${query()}`;
+  const work = at_work(answer, () => running.abort(new Stopped("stopped")));
 
-  /** @param {{headline: string, detail: string, spoken: string, title: string, problems: {name: string, message: string}[], things: Record<string, string>}} reply */
+  /** @typedef {{headline: string, detail: string, spoken: string, title: string, problems: {name: string, message: string}[], things: Record<string, string>}} Reply */
+
+  /** @param {Reply} reply */
   function place(reply) {
     clearTimeout(quiet);
     if (!reply.problems.length) {
@@ -50,13 +57,13 @@ export async function calculation(main, left) {
     quiet = window.setTimeout(() => show(reply), document.documentElement.dataset.stale === undefined ? PATIENCE : 0);
   }
 
-  /** @param {Parameters<typeof place>[0]} reply */
+  /** @param {Reply} reply */
   function show(reply) {
     if (left.aborted) return;
     clearTimeout(late);
     show_problems(form, reply.problems);
     shop.say(reply.things);
-    answer.innerHTML = reply.headline;
+    work.place(reply.headline);
     answer.classList.remove("behind");
     detail.classList.remove("behind");
     detail.innerHTML = reply.detail;
@@ -75,44 +82,88 @@ export async function calculation(main, left) {
     main.dispatchEvent(new CustomEvent("answered", { detail: { ...reply, address: address() } }));
   }
 
+  /** A long search shows the best it has; the rest of the sheet steps back until it has ended. @param {Reply} best */
+  function show_so_far(best) {
+    clearTimeout(late);
+    if (document.documentElement.dataset.stale !== undefined) detail.replaceChildren();
+    delete document.documentElement.dataset.stale;
+    work.place(best.headline);
+    answer.classList.remove("behind");
+    detail.classList.add("behind");
+    work.so_far();
+  }
+
   async function refresh() {
     if (busy) {
       again = true;
+      running.abort();
       return;
     }
     busy = true;
+    clearTimeout(quiet); // what was wrong before is not what is asked now
     const mine = ++asked;
+    running = new AbortController();
+    /** @type {Reply | null} */
+    let best = null;
+    work.begin();
     try {
-      const reply = JSON.parse(await ask("sheet", { name, typed: { ...extras, ...typed(form) } }));
+      const question = { name, typed: { ...extras, ...typed(form) }, twice: twice.map(([one]) => one) };
+      const so_far = (/** @type {string} */ text) => {
+        if (again || left.aborted) return;
+        best = JSON.parse(text);
+        show_so_far(/** @type {Reply} */ (best));
+      };
+      const reply = JSON.parse(await ask("sheet", question, { so_far, signal: running.signal }));
+      work.end();
       if (mine === asked && !left.aborted) place(reply);
     } catch (problem) {
-      if (!left.aborted) cannot(/** @type {Error} */ (problem));
+      work.end();
+      if (left.aborted || again) return;
+      if (problem instanceof Stopped) stopped(best);
+      else cannot(`No answer: ${/** @type {Error} */ (problem).message}. What you typed is kept. `, "Try again");
     } finally {
       busy = false;
-      if (again) {
+      if (again && !left.aborted) {
         again = false;
         refresh();
       }
     }
   }
 
-  /** Nobody could answer: say so, keep what was typed. @param {Error} problem */
-  function cannot(problem) {
+  /** What a search had when it was stopped is shown with what was proved by then. @param {Reply | null} best */
+  function stopped(best) {
+    if (!best) return cannot("Stopped before there was an answer. What you typed is kept. ", "Work it out");
+    show(best);
+    const said = with_button("Stopped: this is the best found by then, with what was proved by then. ", "Start again");
+    said.classList.replace("stop", "mind");
+    answer.append(said);
+  }
+
+  /** There is no answer: say why, keep what was typed. @param {string} why @param {string} remedy */
+  function cannot(why, remedy) {
     clearTimeout(late);
     delete document.documentElement.dataset.stale;
-    answer.classList.add("behind");
     detail.classList.add("behind");
+    answer.classList.remove("behind");
+    answer.replaceChildren(with_button(why, remedy));
+    /** @type {HTMLElement} */ (document.getElementById("spoken")).textContent = why;
+  }
+
+  /** @param {string} why @param {string} remedy */
+  function with_button(why, remedy) {
     const said = document.createElement("p");
-    said.className = "verdict stop";
-    said.textContent = `No answer: ${problem.message}. What you typed is kept. `;
+    said.className = "verdict stop with-button";
+    said.textContent = why;
     const retry = document.createElement("button");
     retry.type = "button";
     retry.className = "go";
-    retry.textContent = "Try again";
-    retry.onclick = () => refresh();
+    retry.textContent = remedy;
+    retry.onclick = () => {
+      step_back();
+      refresh();
+    };
     said.append(retry);
-    answer.classList.remove("behind");
-    answer.replaceChildren(said);
+    return said;
   }
 
   /** What stands there answers what was typed before: unless the new answer is quick, it steps back until then. */
@@ -140,6 +191,8 @@ export async function calculation(main, left) {
   const measured = new ResizeObserver(() => root.style.setProperty("--answer-height", `${answer.offsetHeight}px`));
   measured.observe(answer);
   left.addEventListener("abort", () => {
+    running.abort();
+    work.end();
     measured.disconnect();
     root.style.removeProperty("--answer-height");
   });
@@ -153,6 +206,8 @@ export async function calculation(main, left) {
   form.addEventListener("input", (event) => {
     const box = /** @type {HTMLElement} */ (event.target);
     if (box.classList.contains("beside") || box.dataset.pick !== undefined) return;
+    const field = /** @type {HTMLElement | null} */ (box.closest("[data-field]"))?.dataset.field;
+    twice = twice.filter(([one]) => one !== field);
     remember();
     step_back();
     refresh();
@@ -179,7 +234,11 @@ export async function calculation(main, left) {
   main.addEventListener("leave", write_address);
   wire_actions(main, address);
 
-  const given = Object.fromEntries(new URLSearchParams(location.search));
+  const pairs = [...new URLSearchParams(location.search)];
+  const first = new Set(pairs.map(([one]) => one));
+  const once = pairs.filter(([one]) => first.delete(one));
+  const given = Object.fromEntries(once);
+  twice = pairs.filter((pair) => !once.includes(pair));
   const known = typed(form);
   extras = Object.fromEntries(Object.entries(given).filter(([key]) => !(key in known)));
   const before = location.search ? given : await draft(name);

@@ -42,12 +42,42 @@ export function fill(root, given) {
   for (const field of fields(root)) {
     const name = field.dataset.field ?? "";
     if (!(name in given)) continue;
-    const one = control(field);
-    one.value = given[name];
-    if (one instanceof HTMLSelectElement && one.value !== given[name]) one.selectedIndex = 0;
+    put(field, given[name]);
     const aside = /** @type {HTMLDetailsElement | null} */ (field.closest("details.aside"));
     if (aside && given[name].trim()) aside.open = true;
   }
+}
+
+/** @param {HTMLElement} field @param {string} text */
+function put(field, text) {
+  const one = control(field);
+  if (field.dataset.sort === "choice") choose(field, text);
+  else one.value = text;
+}
+
+/**
+ * Choose what was typed, by its key or by its words. What is none of the choices stands among them as it was typed, so
+ * that it is refused in words and nothing else is answered in its place.
+ * @param {HTMLElement} field @param {string} text
+ */
+function choose(field, text) {
+  const alike = (/** @type {(string | null)[]} */ ...known) =>
+    known.some((one) => one?.trim().toLowerCase() === text.trim().toLowerCase());
+  const select = field.querySelector("select");
+  if (select) {
+    const found = [...select.options].find((one) => alike(one.value, one.text));
+    select.value = (found ?? select.appendChild(new Option(text || "none chosen", text))).value;
+    return;
+  }
+  const labels = [...field.querySelectorAll("label")];
+  let label = labels.find((one) => alike(one.querySelector("input")?.value ?? null, one.textContent));
+  if (!label) {
+    label = /** @type {HTMLLabelElement} */ (labels[0].cloneNode(true));
+    /** @type {HTMLElement} */ (label.querySelector("span")).textContent = text || "none chosen";
+    /** @type {HTMLInputElement} */ (label.querySelector("input")).value = text;
+    labels[0].parentElement?.append(label);
+  }
+  /** @type {HTMLInputElement} */ (label.querySelector("input")).checked = true;
 }
 
 /** What was typed before the scripts came: the fields that no longer hold what the page came with. @param {HTMLElement} root */
