@@ -14,6 +14,12 @@ def values(cut: Plan) -> list[Value]:
     found = [
         value("key_width", "Key, width", key.width, "length"),
         value("key_height", "Key, height", key.height, "length"),
+        value(
+            "cutter_width",
+            "Disc cutter, thickness" if cut.by_disc else "End mill or slot drill, diameter",
+            cut.width,
+            "length",
+        ),
         value("centre_move", "From touching the side to the centre", cut.move, "length"),
         value("dial_stop", "Dial at full depth, from 0", cut.stop, "length"),
     ]

@@ -72,7 +72,7 @@ def _dial(plan: Plan, scale: float, left: float, bottom: float, foot: float) -> 
             text,
         ]
     if zero < TOP:
-        nought = [draw.line(x, TOP, x, bottom, "thin"), draw.label(x - 10, TOP + 4, "0 is above", "end")]
+        nought = [draw.line(x, TOP, x, bottom, "thin"), draw.label(x - 10, TOP + 4, "0 above", "end")]
     else:
         nought = [
             draw.line(x - 8, zero, X, zero, "thin"),

@@ -62,6 +62,10 @@ def assumptions(plan: Plan, how: Running, material: Found) -> tuple[str, ...]:
     ]
     if plan.touching:
         said.append("To find the centre, what touches reaches down to the axis of the shaft, at its widest.")
+    if plan.by_disc and plan.asked.form == "round":
+        said.append("A slot by disc is usual for square-ended keys; a round-ended one lies in it just as deep.")
+    if not plan.by_disc and plan.asked.form == "square":
+        said.append("A slot drill is usual for round-ended keys; a square-ended one leaves its round ends empty.")
     if plan.asked.touch == "far":
         said.append("The shaft lies flat on what the cutter touched; in a vee block its far side does not.")
     if plan.by_disc:
