@@ -16,7 +16,7 @@ from calc.formulas.keys import NAMES, SYSTEMS, Key, sagitta
 from calc.formulas.strengths import Strength
 from calc.formulas.woodruff import Woodruff
 from calc.model import InputError
-from calc.units import show
+from calc.units import settle, show
 
 MM_PER_M = 1000.0
 W_PER_KW = 1000.0
@@ -269,7 +269,7 @@ class Joint:
         """The next length of the series that is made of this metric key; None for other keys or past its end."""
         found = self.slot.standard
         series = keys.series(found) if isinstance(found, Key) else ()
-        return next((one for one in series if one >= self.least_length), None)
+        return next((one for one in series if settle(one) >= settle(self.least_length)), None)
 
 
 def made_for(found: Key | Woodruff, diameter: float) -> str | None:

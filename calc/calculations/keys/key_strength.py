@@ -125,9 +125,9 @@ def _lengths(joint: Joint, hub_length: float | None) -> list[Value]:
     longest = rule.COUNTED * joint.diameter if hub_length is None else min(rule.COUNTED * joint.diameter, hub_length)
     if joint.ends == "woodruff" or settle(joint.needed) > settle(longest):
         return []
-    found = [value("least_length", "Least length of the key", joint.least_length, "length")]
+    found = [value("least_length", "Least length of the key", joint.least_length, "length", 1)]
     if joint.listed_length is not None:
-        found.append(value("listed_length", "Next length of the series", joint.listed_length, "length"))
+        found.append(value("listed_length", "Next length of the series", joint.listed_length, "length", 0))
     return found
 
 
