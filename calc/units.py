@@ -231,7 +231,8 @@ def shape(kind: str) -> str:
     alike = {unit for unit in SYMBOLS if _alike(unit, KINDS[kind].own)}
     typed = sorted((name for name, unit in _spellings() if unit in alike), key=len, reverse=True)
     number = r"[-+]?(?:\d+(?: +| ?- ?))?\d+ ?/ ?\d+|[-+]?\d+(?:[.,]\d*)?|[-+]?[.,]\d+"
-    return rf"(?:[Øø⌀] ?)?(?:{number})(?: ?(?i:{'|'.join(map(re.escape, typed))}))?"
+    # what goes on to the end of a word is no unit: "40 mild steel"
+    return rf"(?:[Øø⌀] ?)?(?:{number})(?: ?(?i:{'|'.join(map(re.escape, typed))})(?![A-Za-z]+ ))?"
 
 
 def _spellings() -> list[tuple[str, str]]:

@@ -324,6 +324,8 @@ def test_what_comes_next_carries_the_figures_where_it_can_be_asked():
         ("1 3/16 in 316 brazed carbide",
          {"diameter": "1 3/16 in", "material": "316", "tool_material": "brazed carbide"}),
         ("40 C45", {"diameter": "40", "material": "C45"}),
+        ("40 mild steel HSS", {"diameter": "40", "material": "mild steel", "tool_material": "HSS"}),
+        ("40mm brass HSS", {"diameter": "40mm", "material": "brass", "tool_material": "HSS"}),
         ("40 EN8 cold drawn HSS", {"diameter": "40", "material": "EN8 cold drawn", "tool_material": "HSS"}),
     ],
 )  # fmt: skip

@@ -27,6 +27,11 @@ NAMES = (
     ("CZ121", "CW614N", "same", "EN 12167 through a stockholder's sheet"),
     ("6082 T6", "6082T6", "same", "aluminium stockholders' sheets"),
     ("silver steel", "SILVER", "same", "trade name, from memory"),
+    ("mild steel", "EN3B", "near", "what the trade calls it, common practice, no source"),
+    ("Aluminium", "6082T6", "near", "common practice, no source"),
+    ("stainless", "EN58E_304", "near", "common practice, no source"),
+    ("cast iron", "GJL250", "near", "common practice, no source"),
+    ("brass", "CW614N", "near", "common practice, no source"),
 )
 
 
@@ -120,3 +125,10 @@ def test_figures_keep_their_confirmation_and_what_is_missing_is_none():
     # the expansion of austenitic steel is 16, not the 18.5 that holds as a mean to 650 °C: EN 10088-1
     assert read("316").material.number("alpha") == 16
     assert (en8.iso_group, en8.speed_groups) == ("P", ("medium-carbon",))
+
+
+def test_a_word_of_the_trade_says_what_it_was_taken_for_and_what_else_it_may_be():
+    mild, stainless = read("mild steel"), read("stainless")
+    assert mild.remarks == ("mild steel is taken as EN3B, cold drawn: the usual bright bar; black bar is softer.",)
+    assert [one.name for one in stainless.others] == ["EN58M_303", "EN58J_316"]
+    assert "name the grade if you know it" in stainless.remarks[0]
