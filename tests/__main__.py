@@ -20,7 +20,8 @@ def test(arguments: "list[str]") -> int:
         code = subprocess.call([sys.executable, "-m", *check], cwd=str(REPO))
         if code:
             return code
-    return subprocess.call([sys.executable, "-m", "pytest", *arguments], cwd=None if arguments else str(REPO))
+    shared = arguments or ["-n", str(min(os.cpu_count() or 1, 4)), "--dist", "loadgroup"]
+    return subprocess.call([sys.executable, "-m", "pytest", *shared], cwd=None if arguments else str(REPO))
 
 
 if __name__ == "__main__":

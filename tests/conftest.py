@@ -1,6 +1,16 @@
-"""Which tests stay together when the run is shared between processes: those that share something slow to make."""
+"""How a whole run is shared between processes, and how many random cases it tries."""
 
 import pytest
+
+#: Modules whose tests each make what they need: they need not stay together.
+ALONE = (
+    "test_offline.py",
+    "test_updates.py",
+    "test_using_it.py",
+    "test_shop.py",
+    "test_copies.py",
+    "test_long_answers.py",
+)
 
 
 def pytest_addoption(parser):
@@ -8,10 +18,16 @@ def pytest_addoption(parser):
 
 
 def pytest_collection_modifyitems(config, items):
-    """One process per module, but the tests of all calculations go by calculation: its answers are kept."""
+    """The slow ones first. The tests of a module stay together; those of all calculations go by calculation instead,
+    since its answers, or an engine that has them, are kept."""
     if not config.pluginmanager.hasplugin("xdist"):
         return
+    items.sort(key=lambda item: item.path.parent.name != "web")
     for item in items:
-        name = getattr(item, "callspec", None) and item.callspec.params.get("name")
-        by_calculation = item.path.name == "test_every_calculation.py" and isinstance(name, str)
-        item.add_marker(pytest.mark.xdist_group(name if by_calculation else item.path.stem))
+        if item.path.parent.name == "web" and item.path.name in ALONE:
+            continue
+        name = item.callspec.params.get("name") if hasattr(item, "callspec") else None
+        by_calculation = item.path.name in ("test_every_calculation.py", "test_parity.py") and isinstance(name, str)
+        item.add_marker(
+            pytest.mark.xdist_group(name if by_calculation else f"{item.path.parent.name}/{item.path.stem}")
+        )

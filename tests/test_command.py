@@ -33,13 +33,17 @@ def run(monkeypatch):
     return go
 
 
+#: The whole run is shared between processes; one that names tests is not.
+WHOLE = f"pytest -n {min(os.cpu_count() or 1, 4)} --dist loadgroup"
+
+
 def test_it_checks_format_lint_and_types_and_runs_pytest_last(run):
-    assert run([]) == (0, ["ruff format --check", "ruff check", "mypy", "pytest"])
+    assert run([]) == (0, ["ruff format --check", "ruff check", "mypy", WHOLE])
 
 
 @pytest.mark.parametrize("place", range(4))
 def test_it_stops_at_the_first_failure_with_its_code(run, place):
-    steps = ["ruff format --check", "ruff check", "mypy", "pytest"]
+    steps = ["ruff format --check", "ruff check", "mypy", WHOLE]
     assert run([], steps[place]) == (3, steps[: place + 1])
 
 
