@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc import answer, callout, catalogue
+from calc.formulas import cutting
 from calc.formulas.cutting import ForceConstants
 from calc.formulas.turning import Pass
 from calc.model import Refused
@@ -97,6 +98,8 @@ def test_published_forces_and_powers():
     # German vocational school text, exercise 25: 550 mm, 50 rev/min, chip 0.8 by 10 mm, 1733 N/mm²: 19.96 kW
     heavy = Pass(550, 10, 0.8, 50, 90, 1.2, ForceConstants("", "", 1733, 0, "F", ()))
     assert heavy.cutting_power == pytest.approx(19.9627, abs=0.02)
+    # an examination problem: 10 cm³/min at 50 m/min and 100 mm of depth is a feed of 0.002 mm
+    assert cutting.removal_rate(50, 100, 0.002) == pytest.approx(10)
     # Krar, from memory: 250 mm of a 30 mm bar at 0.10 mm/rev and 40 m/min takes 5.8 min; 5.86 by the shop's 320
     bar = ask(diameter=30, speed_wanted=40, feed_wanted=0.1, **ANY_SPEED)
     assert 250 / number(bar, "feed_rate") == pytest.approx(5.8905, rel=0.002)
@@ -250,6 +253,12 @@ def test_corrections_from_memory_are_said_so():
     assert any(re.search(r"1\.2 times .* HSS; from memory", one) for one in ask().assumptions)
     assert any("1.3 times" in one and "From memory" in one for one in ask().assumptions)
     assert not any("1.2 times" in one for one in ask(tool_material="coated carbide").assumptions)
+
+
+def test_the_angle_is_that_to_the_axis_and_the_american_one_is_never_named():
+    # a "smaller lead" means opposite things in ANSI and ISO books: the bare word is not used
+    for angle in (45, 75, 95):
+        assert "lead" not in re.sub(r"from which the edge leads|leaded", "", str(ask(entering_angle=angle)).casefold())
 
 
 def test_a_name_that_stands_for_several_states_says_which_was_taken():
