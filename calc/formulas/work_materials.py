@@ -145,7 +145,7 @@ def _found(fitting: "tuple[tuple[Material, str, str], ...]", name: str) -> Found
 
 @lru_cache(maxsize=1)
 def _by_name() -> dict[str, tuple[tuple[Material, str, str], ...]]:
-    """Squeezed name to (material, nearness, note), in the order of the tables."""
+    """Squeezed name to (material, nearness, note): first the one that it is the own name of, then as in the table."""
     names: dict[str, list[tuple[Material, str, str]]] = {}
     known = materials()
     for row in table("material_names"):
@@ -154,6 +154,8 @@ def _by_name() -> dict[str, tuple[tuple[Material, str, str], ...]]:
     for one in known.values():
         for own in (one.name, one.label):
             names.setdefault(_squeeze(own), [(one, "same", "")])
+    for name, entries in names.items():
+        entries.sort(key=lambda entry: name != _squeeze(entry[0].name))
     return {name: tuple(entries) for name, entries in names.items()}
 
 

@@ -18,7 +18,7 @@ NAMES = (
     ("C45E", "C45E_N", "same", "EN 10083-2:2006"),
     ("W.-Nr. 1.1191", "C45E_N", "same", "EN 10083-2: number of C45E, from memory"),
     ("AISI 1045", "C45E_N", "about", "nearest grade, from memory"),
-    ("42CrMo4", "EN19T", "same", "EN 10083-3 and stockholders' sheets"),
+    ("42CrMo4", "42CrMo4", "same", "EN 10083-3:2006"),
     ("1.7225", "42CrMo4", "same", "EN 10083-3:2006"),
     ("1020", "1020", "same", "AISI, stockholders' sheets"),
     ("303", "EN58M_303", "same", "EN 10088-1, AISI name"),
