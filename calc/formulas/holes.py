@@ -90,14 +90,31 @@ def taken(rows: tuple[Published, ...], group: str) -> Wanted:
     return Wanted((first + last) / 2, low, high, None, None, rows, tuple(remarks))
 
 
-def spindle_step(speed: float, diameter: float, steps: Steps, chuck_speed: float | None, field: str) -> float:
-    """The step at or below, of the input named `field`; no chuck turns where `chuck_speed` is None (a mill)."""
+def spindle_step(
+    wanted: Wanted, diameter: float, steps: Steps, chuck_speed: float | None, field: str, share: float = 1.0
+) -> float:
+    """rev/min: the step at or below `share` of the wanted speed, of the input named `field`.
+
+    The slowest step where that is too fast but no faster than what is published, see `at_its_slowest`. No chuck turns
+    where `chuck_speed` is None (a mill). InputError at `field` or `chuck_speed` as `turning.step_below` raises it.
+    """
     try:
-        return step_below(speed, diameter, steps, math.inf if chuck_speed is None else chuck_speed)
+        return step_below(share * wanted.speed, diameter, steps, math.inf if chuck_speed is None else chuck_speed)
     except InputError as problem:
-        if problem.name == "speeds":
-            raise InputError(field, str(problem)) from problem
-        raise
+        if problem.name != "speeds":
+            raise
+        if settle(cutting.cutting_speed(steps.lowest, diameter)) <= settle(share * wanted.high):
+            return steps.lowest
+        raise InputError(field, str(problem)) from problem
+
+
+def at_its_slowest(wanted: Wanted, diameter: float, spindle_speed: float, share: float = 1.0) -> tuple[str, ...]:
+    """What to say where even the slowest step is over the wanted speed, though within what is published."""
+    if settle(cutting.cutting_speed(spindle_speed, diameter)) <= settle(share * wanted.speed):
+        return ()
+    return (
+        "The slowest speed there is: over the one wanted, within what is published. Keep it wet and watch the edge.",
+    )
 
 
 def drill_feed(diameter: float, material: Material) -> Feed:

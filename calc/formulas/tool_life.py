@@ -5,11 +5,14 @@ Exponents by class of tool as in KU Leuven, Production technology, 2024; constan
 """
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from calc.tables import table
 
 ONE_MINUTE = 1.0  # the life to which C belongs
+SHORTEST, LONGEST = 0.1, 100_000.0  # min, past which the equation says nothing
+ONE, TWO, CLASS = "one", "two", "class"  # what is known: a pair of speed and life, two pairs, the class of tool only
 
 
 @dataclass(frozen=True)
@@ -20,6 +23,22 @@ class ToolClass:
     exponent_min: float
     exponent_max: float
     usual: float | None
+
+
+@dataclass(frozen=True)
+class Known:
+    """A pair of speed in m/min and life in min, with the exponent taken and its spread."""
+
+    speed: float
+    life: float
+    n: float
+    least: float
+    most: float
+
+    def spread(self, of: Callable[[float], float]) -> tuple[float, float]:
+        """What a formula of n gives at the two ends of the spread, lower first."""
+        ends = of(self.least), of(self.most)
+        return min(ends), max(ends)
 
 
 def exponent(speed_1: float, life_1: float, speed_2: float, life_2: float) -> float:

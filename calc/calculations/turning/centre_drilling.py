@@ -40,7 +40,7 @@ def centre_drilling(
     pilot, mouth, depth = (row.number(name) for name in ("pilot", "mouth", "depth"))
     widest = row.number("guard") if form == GUARDED else mouth
     speed = holes.drill_speed(material, "hss")
-    turns = holes.spindle_step(speed.speed, widest, speeds, chuck_speed, "speeds")
+    turns = holes.spindle_step(speed, widest, speeds, chuck_speed, "speeds")
     feed = holes.drill_feed(pilot, material.material)
     rate = cutting.feed_rate(feed.feed, turns)
     time = cutting.cutting_time(depth, rate)
@@ -63,7 +63,7 @@ def centre_drilling(
     if kept == "cut off":
         values.append(value("cut_off", "Length to leave for cutting it off", row.number("cut_off"), "length", 1))
     assumptions = [
-        *material.remarks, *speed.remarks,
+        *material.remarks, *speed.remarks, *holes.at_its_slowest(speed, widest, turns),
         "Sizes by diameter are advice: heavy work wants the next larger. DIN 332-7 reckons them by weight and cut; its "
         "rule is not held here.",
         "Depths of the standard are least ones; what counts is the mouth, measured across.",

@@ -64,8 +64,8 @@ def drilling(
     speed = holes.drill_speed(material, drill_material)
     in_lathe = machine == LATHE_SPINDLE
     step = holes.spindle_step(
-        share * speed.speed, diameter, speeds if in_lathe else mill_speeds, chuck_speed if in_lathe else None,
-        "speeds" if in_lathe else "mill_speeds",
+        speed, diameter, speeds if in_lathe else mill_speeds, chuck_speed if in_lathe else None,
+        "speeds" if in_lathe else "mill_speeds", share,
     )  # fmt: skip
     published = holes.drill_feed(diameter, material.material)
     taken = _feed(share * published.feed, published, fed, feed, feeds)
@@ -85,7 +85,7 @@ def drilling(
         cautions=hole_words.cautions(cut, in_lathe),
         assumptions=(
             *material.remarks, *hole_words.assumptions(cut, speed, published, share, feed is not None),
-            *((said,) if cut.constants else ()),
+            *holes.at_its_slowest(speed, diameter, step, share), *((said,) if cut.constants else ()),
         ),
         sources=(*dict.fromkeys(sources), "common-practice"),
         picture=hole_picture.drilled(cut),

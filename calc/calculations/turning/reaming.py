@@ -46,7 +46,7 @@ def reaming(
     drill = holes.drill_at_or_below(largest)
     direct = drill >= smallest
     speed = holes.reaming_speed(material)
-    turns = holes.spindle_step(speed.speed, diameter, speeds, chuck_speed, "speeds")
+    turns = holes.spindle_step(speed, diameter, speeds, chuck_speed, "speeds")
     (printed,) = (one for one in table("cutting_speeds") if one.text("cut") == "feed per flute")
     tooth = (printed.number("tooth_feed_min") + printed.number("tooth_feed_max")) / 2
     feed = tooth * flutes
@@ -70,7 +70,7 @@ def reaming(
         verdict = Verdict("mind", f"No usual drill leaves the right amount: drill {show(float(drill), 'length', 2)} or "
                           f"less, bore to {span}, then ream.")  # fmt: skip
     assumptions = [
-        *material.remarks, *speed.remarks,
+        *material.remarks, *speed.remarks, *holes.at_its_slowest(speed, diameter, turns),
         "Usual drills by 0.1 mm to 14, 0.25 mm to 32, 0.5 mm to 50, then 1 mm; common practice. A drill cuts a little "
         "larger than its size: bore where the hole has to be true.",
         "A hand reamer wants less, about 0.05 to 0.15 mm; from memory.",
