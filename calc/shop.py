@@ -74,7 +74,7 @@ LATHE = _thing(
                "Turn in by 1.00 on the dial: if the bar gets 1 mm smaller it counts on diameter, if 2 mm on radius."),
         Number("topslide_division", "One division of the topslide dial", "length", "0.05 mm", 0.0005, 1,
                "The topslide counts its own travel."),
-        Choice("has_steady", "Has a steady", {"yes": "yes", "no": "no"}, "yes",
+        Choice("has_steady", "Steady", {"yes": "with a steady", "no": "without a steady"}, "yes",
                "A fixed or travelling steady that fits the bar."),
     ),
     ("speeds", "motor_power"),
