@@ -94,6 +94,7 @@ KINDS: dict[str, Kind] = {
     "pressure": Kind("a pressure", "megapascal", ("megapascal", "psi"), (("megapascal", 1), ("psi", 0))),
     "time": Kind("a time", "minute", ("minute", "second", "hour"), (("minute", 0),)),
     "ratio": Kind("a plain number", "one", ("one", "percent"), (("one", 3),)),
+    "count": Kind("a plain number", "one", ("one",), (("one", 0),)),
     "percentage": Kind("a percentage", "percent", ("percent",), (("percent", 1),)),
     "spindle_speed": Kind(
         "a spindle speed", "revolution_per_minute", ("revolution_per_minute",), (("revolution_per_minute", 0),)

@@ -5,7 +5,7 @@ from calc.formulas.cutting import ForceConstants
 from calc.formulas.passes import FINISH, ROUGH, Cut, Plan
 from calc.formulas.wanted_size import Wanted
 from calc.model import Following, Step, Value
-from calc.pieces.pass_words import Dial
+from calc.pieces.pass_words import Dial, size
 from calc.units import settle, step, value
 
 
@@ -34,7 +34,7 @@ def values(
         value("total_time", "Time, handling included", total, "time", 1),
         value("cutting_time", "Of this cutting", plan.cutting_time, "time", 1),
         value("handling_time", "Of this handling", total - plan.cutting_time, "time", 1),
-        value("cuts", "Cuts, facing the shoulder included", len(plan.cuts), "ratio", 0),
+        value("cuts", "Cuts in all", len(plan.cuts), "count", 0),
         value("division_takes", "One division takes off the diameter", 1000 * float(dial.takes), "difference", 1),
     ]
     hardest = _hardest(plan)
@@ -55,14 +55,15 @@ def values(
 def _next_cut(plan: Plan, dial: Dial) -> list[Value]:
     following = plan.along[0]
     rough = plan.of(ROUGH)
+    places = 3 if rough else len(size(following.after).partition(".")[2])
     found = [
-        value("next_diameter", "Next cut, down to a reading of", float(following.after), "length", 3),
-        value("next_dial", "Divisions on the dial for it", float(dial.reading(following.after)), "ratio", 1),
-        value("last_dial", "Divisions for the last cut", float(dial.reading(plan.job.target)), "ratio", 1),
+        value("next_diameter", "Next cut, down to a reading of", float(following.after), "length", places),
+        value("next_dial", "Divisions on the dial for it", float(dial.reading(following.after)), "count", 1),
+        value("last_dial", "Divisions for the last cut", float(dial.reading(plan.job.target)), "count", 1),
     ]
     if rough:
         found += [
-            value("roughing_cuts", "Roughing cuts", len(rough), "ratio", 0),
+            value("roughing_cuts", "Roughing cuts", len(rough), "count", 0),
             value("roughing_depth", "Depth of each on radius", rough[0].depth, "length", 3),
         ]
     return found

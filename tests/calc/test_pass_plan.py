@@ -154,6 +154,12 @@ def test_a_reading_gives_the_cuts_that_are_left(after, micrometres):
     assert other.value("stop_reading").number == first.value("stop_reading").number
 
 
+def test_the_next_reading_is_shown_to_its_last_figure():
+    assert plan().value("next_diameter").text == "35.303 mm"  # roughing
+    assert plan(measured="30.62").value("next_diameter").text == "30.3065 mm"
+    assert plan(measured="30.62", wanted="30").value("next_diameter").text == "30.300 mm"
+
+
 def test_after_the_semi_finishing_cut_only_the_finishing_one_is_left():
     found = plan(measured="30.31", dial_at="193.9")
     assert cuts(found) == ["finish, then measure", "face the shoulder"]
