@@ -5,18 +5,24 @@ small registry in decimal arithmetic, so that 1 3/16 in is 30.1625 mm and not a 
 typed is split by our own rule and looked up among the names of `kinds`; it never reaches pint's parser.
 """
 
+import json
 import re
 import unicodedata
+from collections.abc import Mapping
 from decimal import ROUND_HALF_EVEN, Decimal, InvalidOperation
 from fractions import Fraction
 from functools import lru_cache
-
-import pint
+from pathlib import Path
+from typing import TYPE_CHECKING
 
 from calc.kinds import ALIASES, DEFINITIONS, KINDS, MEANT, SYMBOLS
 from calc.model import CalcError, Step, Value
 
+if TYPE_CHECKING:
+    import pint
+
 LONGEST = 64  # characters in one field
+CONVERSIONS = "conversions.json"  # beside this file in the browser's archive, and nowhere else
 
 _FRACTIONS = {c: unicodedata.normalize("NFKC", c).replace("\u2044", "/") for c in "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"}
 _NUMBER = re.compile(
@@ -35,6 +41,8 @@ class Unreadable(CalcError):
 
 @lru_cache(maxsize=1)
 def _registry() -> "pint.UnitRegistry[Decimal]":
+    import pint  # takes as long to import as all the calculations
+
     lines = DEFINITIONS.strip().splitlines()
     return pint.UnitRegistry(lines, non_int_type=Decimal, cache_folder=None)
 
@@ -64,8 +72,29 @@ def convert(number: Decimal, unit: str, to: str) -> Decimal:
 @lru_cache(maxsize=256)
 def _line(unit: str, to: str) -> tuple[Decimal, Decimal]:
     """A conversion as factor and offset, asked of the registry once: most of an answer is conversions."""
+    if unit in _asked() and to in _asked()[unit]:
+        factor, offset = _asked()[unit][to]
+        return Decimal(factor), Decimal(offset)
     zero, one = (Decimal(_registry().Quantity(Decimal(n), unit).to(to).magnitude) for n in (0, 1))
     return one - zero, zero
+
+
+@lru_cache(maxsize=1)
+def _asked() -> Mapping[str, Mapping[str, tuple[str, str]]]:
+    """What the registry says of every two units that are alike, where it was asked beforehand: in the archive."""
+    file = Path(__file__).with_name(CONVERSIONS)
+    found: Mapping[str, Mapping[str, tuple[str, str]]] = json.loads(file.read_text("utf-8")) if file.exists() else {}
+    return found
+
+
+@lru_cache(maxsize=1)
+def conversions() -> str:
+    """What the registry says of our units, as JSON: {unit: {unit that is alike: [factor, offset]}}."""
+    said: dict[str, dict[str, list[str]]] = {}
+    for unit in SYMBOLS:
+        alike = [other for other in SYMBOLS if _alike(unit, other)]
+        said[unit] = {other: [str(part) for part in _line(unit, other)] for other in alike}
+    return json.dumps(said, separators=(",", ":"))
 
 
 def tidy(text: str) -> str:
@@ -129,6 +158,8 @@ def read_bare(text: str, kind: str) -> tuple[Decimal, str | None]:
 
 @lru_cache(maxsize=256)
 def _alike(unit: str, other: str) -> bool:
+    if unit in _asked() and other in _asked():
+        return other in _asked()[unit]
     registry = _registry()
     return bool(registry.Quantity(Decimal(1), unit).is_compatible_with(other))
 

@@ -11,9 +11,10 @@ from pathlib import Path, PurePosixPath
 from flask import Blueprint, Response
 from werkzeug.exceptions import NotFound
 
-from server import delivery, headers
+from server import delivery, engine, headers
 from server.archive import archive, source_files
 from server.delivery import Content
+from server.engine import AlteredFile
 
 TEXT = "text/plain; charset=utf-8"
 #: Our own table: that of the operating system may call a script plain text, and the browser then refuses it.
@@ -37,30 +38,30 @@ ARCHIVE = "calc.zip"
 WORKER = "sw.js"
 WITHDRAW = "withdraw.js"  # takes the place of WORKER when the offline copy is to go from every device
 MANIFEST = "manifest.webmanifest"
-VENDORED = "/vendor/manifest.json"  # what others wrote: the engine reads there what to load
-#: In web/vendor for the reader, not for the browser.
-FOR_READERS = ("LICENSE", "package.json")
-
-
-class AlteredFile(Exception):
-    """A vendored file is not the one that its manifest names: put back what was published."""
+VENDORED = "/vendor/manifest.json"  # what others wrote, under which licences
+#: In web/vendor for the reader, or to make the engine's archives of; the browser fetches none of them.
+NOT_FETCHED = ("LICENSE", "package.json", "pyodide-lock.json", "python_stdlib.zip", ".whl")
 
 
 class Assets:
     """What is under web/, calc/ and templates/ at the moment of starting, by address.
 
-    `version` changes with any byte of it, vendored files apart, which carry their own versions in their paths.
+    `version` changes with any byte of it, vendored files and the engine's archives apart, whose addresses change.
     """
 
     def __init__(self, web: Path, calc: Path, templates: Path) -> None:
         files, sources, pages = _read(web), source_files(calc), _read(templates)
-        self.version = fingerprint({"web": files, "calc": sources, "templates": pages})
+        made = engine.read(web)
+        packed = archive(sources, made.compiled)
+        self.version = fingerprint({"web": files, "calc": {**sources, ARCHIVE: packed}, "templates": pages})
         self.templates = {path: body.decode("utf-8") for path, body in pages.items()}
         self.worker, self.withdraw = files.pop(WORKER, None), files.pop(WITHDRAW, None)
         self.files = {path: Content(body, kind(path)) for path, body in files.items()}
-        self.files[ARCHIVE] = Content(archive(sources), TYPES[".zip"])
-        self.vendor = _vendored(web / "vendor")
-        self.fixed = {**_at_root(self), VENDORED: Content((web / VENDORED[1:]).read_bytes(), TYPES[".json"])}
+        self.files[ARCHIVE] = Content(packed, TYPES[".zip"])
+        self.vendor = _vendored(web / "vendor", made.packed)
+        archives = {name: Content(body, kind(name), packed=small) for name, (body, small) in made.archives.items()}
+        self.engine = {engine.address(name, one.sha256): one for name, one in archives.items()}
+        self.fixed = {**_at_root(self), VENDORED: self.vendor["manifest.json"]}
 
     def address(self, path: str) -> str:
         """Where the file `path` of web/ is served."""
@@ -69,12 +70,8 @@ class Assets:
     def needed_offline(self) -> Mapping[str, Content]:
         """Every file that the app needs without a network, by address."""
         own = {self.address(path): content for path, content in self.files.items()}
-        others = {
-            f"/vendor/{path}": content
-            for path, content in self.vendor.items()
-            if PurePosixPath(path).name not in FOR_READERS
-        }
-        return {**self.fixed, **own, **others}
+        others = {f"/vendor/{path}": content for path, content in self.vendor.items() if not path.endswith(NOT_FETCHED)}
+        return {**self.fixed, **own, **others, **self.engine}
 
 
 def kind(path: str) -> str:
@@ -96,18 +93,18 @@ def fingerprint(groups: Mapping[str, Mapping[str, bytes]]) -> str:
 
 
 def _read(root: Path) -> dict[str, bytes]:
-    """Every file under `root` by path, hidden and vendored ones apart."""
+    """Every file under `root` by path, hidden, vendored and the engine's apart."""
     paths = (path for path in sorted(root.rglob("*")) if path.is_file() and not path.name.startswith("."))
     named = ((path.relative_to(root).as_posix(), path) for path in paths)
-    return {name: path.read_bytes() for name, path in named if not name.startswith("vendor/")}
+    return {name: path.read_bytes() for name, path in named if not name.startswith(("vendor/", "engine/"))}
 
 
-def _vendored(root: Path) -> dict[str, Content]:
+def _vendored(root: Path, packed: Mapping[str, bytes]) -> dict[str, Content]:
     manifest = (root / "manifest.json").read_bytes()
-    files = {"manifest.json": Content(manifest, TYPES[".json"])}  # the engine finds its own files in it
+    files = {"manifest.json": Content(manifest, TYPES[".json"])}
     for entry in json.loads(manifest):
         path = entry["path"]
-        content = Content((root / path).read_bytes(), kind(path))
+        content = Content((root / path).read_bytes(), kind(path), packed=packed.get(path))
         if content.sha256 != entry["sha256"]:
             raise AlteredFile(f"web/vendor/{path} is not the published file that web/vendor/manifest.json names.")
         files[path] = content
@@ -142,6 +139,10 @@ def routes(assets: Assets) -> Blueprint:
     @files.get("/vendor/<path:path>")
     def vendor(path: str) -> Response:
         return _send(assets.vendor, path)
+
+    @files.get(f"/{engine.FOLDER}/<path:path>")
+    def archives(path: str) -> Response:
+        return _send(assets.engine, f"/{engine.FOLDER}/{path}")
 
     for address, content in assets.fixed.items():
         files.add_url_rule(address, address.strip("/").translate({ord("."): "_", ord("/"): "_"}), _fixed(content))

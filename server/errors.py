@@ -62,6 +62,6 @@ def _said(heading: str, message: str, status: int) -> Response:
 
 def _is_file(path: str) -> bool:
     """A page has no dot in its last piece; a script that gets a page in its place leaves a blank screen."""
-    return f"{path}/".startswith(("/v/", "/vendor/", "/healthz/")) or (
+    return f"{path}/".startswith(("/v/", "/vendor/", "/engine/", "/healthz/")) or (
         "." in path.rsplit("/", 1)[-1] and not path.startswith("/c/")
     )

@@ -3,6 +3,7 @@
 Exact factors: the inch of 1959 is 25.4 mm; °C = (°F - 32) × 5/9 (SI Brochure, 9th edition, and NIST SP 811).
 """
 
+import json
 from collections.abc import Callable
 from decimal import Decimal
 from time import process_time
@@ -347,3 +348,17 @@ def test_any_text_in_a_field_is_a_size_within_its_limits_or_refused_with_a_sente
         found = outcome(convert, catalogue()["fit"].input(name), text)
         left_out = found is None and not text.strip()
         assert left_out or isinstance(found, ToleranceClass) or is_a_sentence(found)
+
+
+def test_what_pint_was_asked_beforehand_is_what_it_says(monkeypatch):
+    """The browser's archive carries the conversions, so that a start need not import pint."""
+    asked = json.loads(units.conversions())
+    assert set(asked) == set(kinds.SYMBOLS)
+    pairs = [(unit, other) for unit in kinds.SYMBOLS for other in kinds.SYMBOLS]
+    alike = [units._alike.__wrapped__(*pair) for pair in pairs]
+    lines = [units._line.__wrapped__(*pair) for pair, same in zip(pairs, alike, strict=True) if same]
+    monkeypatch.setattr(units, "_asked", lambda: asked)
+    monkeypatch.setattr(units, "_registry", None)
+    assert [units._alike.__wrapped__(*pair) for pair in pairs] == alike
+    again = [units._line.__wrapped__(*pair) for pair, same in zip(pairs, alike, strict=True) if same]
+    assert [tuple(map(str, one)) for one in again] == [tuple(map(str, one)) for one in lines]

@@ -12,8 +12,8 @@ from pathlib import Path
 
 import pytest
 
-from calc import answer_json, catalogue
-from server import archive, assets
+from calc import answer_json, catalogue, units
+from server import archive, assets, engine
 from server.app import create_app
 from server.assets import AlteredFile, Assets
 
@@ -24,7 +24,9 @@ MANIFEST = json.loads((WEB / "vendor" / "manifest.json").read_text("utf-8"))
 OWN = sorted(
     path.relative_to(WEB).as_posix()
     for path in WEB.rglob("*")
-    if path.is_file() and WEB / "vendor" not in path.parents and path.name not in ("sw.js", "withdraw.js")
+    if path.is_file()
+    and not {WEB / "vendor", WEB / "engine"} & set(path.parents)
+    and path.name not in ("sw.js", "withdraw.js")
 )
 #: text/javascript by RFC 9239, application/wasm by the WebAssembly Web API, application/manifest+json by the Web
 #: Application Manifest, image/svg+xml by SVG 1.1 appendix P, the others by the IANA register of media types; a
@@ -124,6 +126,11 @@ def test_the_app_manifest_points_at_icons_that_are_there(client):
         "/vendor/",
         "/vendor/none.mjs",
         "/vendor/../sw.js",
+        "/engine",
+        "/engine/manifest.json",
+        "/engine/stdlib.zip",
+        "/engine/stdlib.zip.br",
+        "/engine/0123456789ab/stdlib.zip",
         "/vendor/pyodide-0.0.0/pyodide.mjs",
         "/scripts/main.js",
         "/sw.js.map",
@@ -203,33 +210,51 @@ def test_the_archive_is_the_same_bytes_whenever_it_is_made(client, files, tmp_pa
     assert (served.status_code, served.content_type) == (200, "application/zip")
     assert served.headers["Cache-Control"] == FOR_EVER
     shutil.copytree(CALC, tmp_path / "calc", copy_function=shutil.copyfile, ignore=shutil.ignore_patterns("*.pyc"))
-    assert archive.archive(archive.source_files(tmp_path / "calc")) == served.data
+    compiled = engine.read(WEB).compiled
+    assert archive.archive(archive.source_files(tmp_path / "calc"), compiled) == served.data
     backwards = dict(reversed(archive.source_files(CALC).items()))
-    assert archive.archive(backwards) == served.data
+    assert archive.archive(backwards, dict(reversed(compiled.items()))) == served.data
 
 
-def test_the_archive_holds_the_package_stored_and_nothing_else(client, files):
-    with zipfile.ZipFile(io.BytesIO(client.get(f"/v/{files.version}/calc.zip").data)) as packed:
+def test_the_archive_holds_the_package_stored_and_nothing_else():
+    with zipfile.ZipFile(io.BytesIO(archive.archive(archive.source_files(CALC)))) as packed:
         assert packed.testzip() is None
         entries = packed.infolist()
+        names = [entry.filename for entry in entries]
+        assert names == sorted(names)
+        assert packed.read("calc/conversions.json").decode() == units.conversions()
         for entry in entries:
             assert entry.compress_type == zipfile.ZIP_STORED
             assert entry.date_time == (1980, 1, 1, 0, 0, 0)
-            assert packed.read(entry) == (REPO / entry.filename).read_bytes()
-    names = [entry.filename for entry in entries]
-    assert names == sorted(names)
+            if entry.filename != "calc/conversions.json":
+                assert packed.read(entry) == (REPO / entry.filename).read_bytes()
+    names.remove("calc/conversions.json")
     expected = [path for path in CALC.rglob("*") if path.is_file() and "__pycache__" not in path.parts]
     assert names == sorted(path.relative_to(REPO).as_posix() for path in expected)
 
 
-def test_the_archive_answers_when_unpacked_on_its_own(client, files, tmp_path):
-    with zipfile.ZipFile(io.BytesIO(client.get(f"/v/{files.version}/calc.zip").data)) as packed:
+def test_a_source_that_is_still_the_same_goes_compiled_and_a_changed_one_as_it_is():
+    files = {"a.py": b"A = 1\n", "b.py": b"B = 2\n", "c.csv": b"x\n"}
+    compiled = {
+        "calc/a.py": (hashlib.sha256(b"A = 1\n").hexdigest(), b"compiled a"),
+        "calc/b.py": (hashlib.sha256(b"B = 1\n").hexdigest(), b"compiled b"),
+        "calc/gone.py": (hashlib.sha256(b"").hexdigest(), b"compiled gone"),
+    }
+    with zipfile.ZipFile(io.BytesIO(archive.archive(files, compiled))) as packed:
+        assert packed.namelist() == ["calc/a.pyc", "calc/b.py", "calc/c.csv", "calc/conversions.json"]
+        assert (packed.read("calc/a.pyc"), packed.read("calc/b.py")) == (b"compiled a", b"B = 2\n")
+
+
+def test_the_archive_answers_when_unpacked_on_its_own(tmp_path):
+    """Sources, since the compiled ones are for another Python; pint is asked nothing."""
+    with zipfile.ZipFile(io.BytesIO(archive.archive(archive.source_files(CALC)))) as packed:
         packed.extractall(tmp_path)
     script = (
         "import sys, calc, calc.sheet, calc.qr\n"
         "assert calc.__file__.startswith(sys.argv[1]), calc.__file__\n"
         "assert 'flask' not in sys.modules and 'server' not in sys.modules\n"
         "for name in calc.catalogue(): print(calc.answer_json(name, {}))\n"
+        "assert 'pint' not in sys.modules\n"
     )
     told = subprocess.run(
         [sys.executable, "-W", "error", "-c", script, str(tmp_path)],

@@ -62,13 +62,16 @@ def test_all_of_the_app_and_of_the_engine_is_in_it(app, copy):
     version = app.extensions["assets"].version
     web = REPO / "web"
     own = {path.relative_to(web).as_posix() for path in web.rglob("*") if path.is_file()}
-    own = {path for path in own if not path.startswith("vendor/") and path not in ("sw.js", "withdraw.js")} | {
-        "calc.zip"
-    }
+    apart = ("vendor/", "engine/", "sw.js", "withdraw.js")
+    own = {path for path in own if not path.startswith(apart)} | {"calc.zip"}
     assert {f"/v/{version}/{path}" for path in own} <= urls
-    endings = (".mjs", ".wasm", ".zip", ".whl", ".js", "pyodide-lock.json", "/manifest.json")
-    vendored = {f"/{path.relative_to(web).as_posix()}" for path in (web / "vendor").rglob("*") if path.is_file()}
-    assert {url for url in urls if url.startswith("/vendor/")} == {url for url in vendored if url.endswith(endings)}
+    (home,) = (web / "vendor").glob("pyodide-*")
+    pyodide = {f"/vendor/{home.name}/pyodide.{ending}" for ending in ("mjs", "asm.mjs", "asm.wasm")}
+    (idb,) = (web / "vendor").glob("idb-*")
+    others = {"/vendor/manifest.json", f"/vendor/{idb.name}/index.js"}
+    assert {url for url in urls if url.startswith("/vendor/")} == pyodide | others
+    made = {url.rsplit("/", 1)[1] for url in urls if url.startswith("/engine/")}
+    assert made == {"stdlib.zip", "packages.zip"}
 
 
 def test_whatever_pages_styles_and_scripts_ask_for_is_in_it(client, copy):

@@ -4,6 +4,7 @@ Questions go to the app's own worker in a real browser, many at once; the answer
 Python. The server prints nothing else: its replies are these texts.
 """
 
+import hashlib
 import io
 import json
 import re
@@ -19,6 +20,8 @@ from calc.owned import shop_json
 from calc.qr import qr
 from calc.sheet import callout_sheet, link, sheet
 from calc.shop import SHOP
+from calc.units import conversions
+from server import engine as engine_files
 from tests.edges import RANDOM, at_random, every_edge, wrong
 from tests.web.conftest import ENGINE, Watch
 
@@ -194,15 +197,24 @@ def listed(page):
 
 
 def test_all_that_the_engine_fetches_is_in_the_offline_copy(engine, page):
-    manifest = page.request.get("/vendor/manifest.json").json()
-    wheels = {f"/vendor/{one['path']}" for one in manifest if one["path"].endswith(".whl")}
-    assert wheels | {engine.archive, "/vendor/manifest.json"} <= engine.fetched
-    assert {"pyodide.mjs", "pyodide.asm.wasm", "python_stdlib.zip"} <= {Path(path).name for path in engine.fetched}
+    engine.ask([["qr", {"link": "http://127.0.0.1/"}]])
+    names = {"pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm", "stdlib.zip", "packages.zip", "calc.zip"}
+    scripts = {"worker.js", "engine_files.js", "unzip.js"}
+    assert {Path(path).name for path in engine.fetched} == names | scripts
     assert engine.fetched - listed(page) == set()
 
 
 def test_the_archive_is_the_package(engine, page):
+    """Each file as it is, or compiled out of what it is; and what pint says of the units."""
     with zipfile.ZipFile(io.BytesIO(page.request.get(engine.archive).body())) as archive:
         served = {path: archive.read(path) for path in archive.namelist()}
-    there = [path for path in CALC.rglob("*") if path.is_file() and "__pycache__" not in path.parts]
-    assert served == {path.relative_to(CALC.parent).as_posix(): path.read_bytes() for path in there}
+    assert served.pop("calc/conversions.json").decode() == conversions()
+    compiled = engine_files.read(CALC.parent / "web").compiled
+    there = {path.relative_to(CALC.parent).as_posix(): path for path in CALC.rglob("*")}
+    for path, body in served.items():
+        source = there.pop(path.removesuffix("c") if path.endswith(".pyc") else path).read_bytes()
+        if path.endswith(".pyc"):
+            assert compiled[path[:-1]] == (hashlib.sha256(source).hexdigest(), body)
+        else:
+            assert body == source
+    assert [path for path in there.values() if path.is_file() and "__pycache__" not in path.parts] == []

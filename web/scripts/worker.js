@@ -5,12 +5,14 @@
  * and where `telling` is asked for, before it any number of {id, so_far}: the best answer yet, "" as a sign of life.
  */
 
+import { HOME, LOCK, PACKAGES, STDLIB, loadPyodide } from "./engine_files.js";
+import { files } from "./unzip.js";
+
 /** What may be asked, as Python that leaves its text in the last line. */
 const OPS = `
 import json
 from calc import answer_json
 from calc.owned import shop_json
-from calc.qr import qr
 from calc.sheet import callout_sheet, sheet
 
 def ask(op, args, tell):
@@ -22,17 +24,20 @@ def ask(op, args, tell):
     if op == "shop":
         return shop_json(given["sort"], given["typed"])
     if op == "qr":
+        from calc.qr import qr
         return qr(given["link"])
     if op == "json":
         return answer_json(given["name"], given["typed"])
     raise ValueError(f"no such question: {op}")
 
-sheet("fit", {})
 ask
 `;
 
 /** @type {((op: string, args: string, tell?: (text: string) => void) => string) | null} */
 let python = null;
+
+/** Packages that only some answers need, on their way; null when they are there. @type {Promise<void> | null} */
+let others = null;
 
 /** @param {string} address */
 async function bytes(address) {
@@ -43,23 +48,45 @@ async function bytes(address) {
 
 /** @param {string} archive */
 async function start(archive) {
-  const manifest = JSON.parse(new TextDecoder().decode(await bytes("/vendor/manifest.json")));
-  /** @type {string[]} */
-  const paths = manifest.map((/** @type {{path: string}} */ one) => one.path);
-  const loader = paths.find((path) => path.endsWith("/pyodide.mjs"));
-  const wheels = paths.filter((path) => path.endsWith(".whl"));
-  const home = new URL(`/vendor/${loader?.replace("pyodide.mjs", "")}`, self.location.href).href;
-  const [{ loadPyodide }, calc, ...packages] = await Promise.all([
-    import(`${home}pyodide.mjs`),
-    bytes(archive),
-    ...wheels.map((path) => bytes(`/vendor/${path}`)),
-  ]);
-  const pyodide = await loadPyodide({ indexURL: home });
-  for (const one of packages) pyodide.unpackArchive(one, "wheel");
+  const coming = bytes(archive);
+  const home = new URL(HOME, self.location.href).href;
+  const pyodide = await loadPyodide({
+    indexURL: home,
+    packageBaseUrl: home,
+    stdLibURL: new URL(STDLIB, self.location.href).href,
+    lockFileContents: LOCK,
+  });
   const site = pyodide.runPython("import site; site.getsitepackages()[0]");
-  pyodide.unpackArchive(calc, "zip", { extractDir: site });
+  for (const [path, content] of files(await coming)) {
+    pyodide.FS.mkdirTree(`${site}/${path.slice(0, path.lastIndexOf("/"))}`);
+    pyodide.FS.writeFile(`${site}/${path}`, content, { canOwn: true });
+  }
   pyodide.runPython("import importlib; importlib.invalidate_caches()");
   python = pyodide.runPython(OPS);
+  others = bring(pyodide).then(() => void (others = null));
+  others.catch(() => {}); // who needs them will hear of it
+}
+
+/** Bring what only some answers need, once the first can be given. @param {any} pyodide */
+async function bring(pyodide) {
+  pyodide.FS.writeFile("/lib/packages.zip", new Uint8Array(await bytes(PACKAGES)), { canOwn: true });
+  pyodide.runPython("import sys; sys.path.append('/lib/packages.zip')");
+}
+
+/**
+ * The text of an answer. A question that needed what had not come yet is asked once more when it has.
+ * @param {string} op
+ * @param {string} args
+ * @param {((text: string) => void) | undefined} tell
+ */
+async function answer(op, args, tell) {
+  try {
+    return python?.(op, args, tell);
+  } catch (problem) {
+    if (!others) throw problem;
+    await others;
+    return python?.(op, args, tell);
+  }
 }
 
 self.onmessage = async ({ data }) => {
@@ -75,7 +102,7 @@ self.onmessage = async ({ data }) => {
   const { id, op, args, telling } = data;
   const tell = telling ? (/** @type {string} */ so_far) => self.postMessage({ id, so_far }) : undefined;
   try {
-    self.postMessage({ id, text: python?.(op, JSON.stringify(args), tell) });
+    self.postMessage({ id, text: await answer(op, JSON.stringify(args), tell) });
   } catch (problem) {
     self.postMessage({ id, problem: String(/** @type {Error} */ (problem).message ?? problem) });
   }

@@ -1,0 +1,143 @@
+"""The engine's archives: made again by the browser they are the same bytes, and the server serves what they hold."""
+
+import hashlib
+import io
+import json
+import re
+import zipfile
+
+import brotli
+import pytest
+
+from server import engine
+from server.app import create_app
+from tests.engine import make
+from tests.engine.__main__ import addresses
+from tests.engine.left_out import ENCODINGS, PACKAGES, STDLIB, is_left_out
+
+WEB = make.REPO / "web"
+FOLDER = WEB / engine.FOLDER
+MANIFEST = json.loads((FOLDER / "manifest.json").read_text("utf-8"))
+PUBLISHED = [WEB / "vendor" / make.pyodide() / "python_stdlib.zip", *make.wheels()]
+
+entries = pytest.mark.parametrize("entry", MANIFEST, ids=lambda entry: entry["path"])
+
+
+@pytest.fixture(scope="module")
+def python(browser):
+    with make.python(browser) as page:
+        yield page
+
+
+def kept(name):
+    return brotli.decompress((FOLDER / f"{name}.br").read_bytes())
+
+
+def members(archive):
+    with zipfile.ZipFile(io.BytesIO(archive)) as opened:
+        return {one.filename: opened.read(one) for one in opened.infolist()}
+
+
+def test_the_archives_made_again_are_the_same_bytes(python):
+    """Calculations that were changed since are left out: they go to the browser as source until they are made."""
+    sources = json.loads(members(kept("calc.zip"))[engine.SOURCES])
+    again = members(make.calculations(python, only=sources))
+    unchanged = {path for path in again if path != engine.SOURCES}
+    assert {path: body for path, body in members(kept("calc.zip")).items() if path in unchanged} == {
+        path: again[path] for path in unchanged
+    }
+    assert make.packages(python) == kept("packages.zip")
+    assert make.stdlib(python) == kept("stdlib.zip")
+
+
+def test_the_folder_holds_what_its_manifest_names_and_nothing_else():
+    on_disk = sorted(path.name for path in FOLDER.iterdir())
+    assert on_disk == sorted(["manifest.json", *(entry["path"] for entry in MANIFEST)])
+
+
+@entries
+def test_every_packed_form_is_of_what_it_says(entry):
+    small = (FOLDER / entry["path"]).read_bytes()
+    body = brotli.decompress(small)
+    assert (hashlib.sha256(small).hexdigest(), len(small)) == (entry["sha256"], entry["bytes"])
+    assert (hashlib.sha256(body).hexdigest(), len(body)) == (entry["of_sha256"], entry["of_bytes"])
+    if entry["of"].startswith("vendor/"):
+        assert body == (WEB / entry["of"]).read_bytes()
+
+
+@entries
+def test_it_is_made_of_what_is_there(entry):
+    assert entry["made_of"]
+    for path in entry["made_of"]:
+        assert (make.REPO / path if path == "calc" else WEB / path).exists()
+
+
+def test_the_worker_is_told_where_they_are():
+    script = (WEB / "scripts" / "engine_files.js").read_text("utf-8")
+    assert script == addresses(MANIFEST, f"vendor/{make.pyodide()}")
+    client = create_app().test_client()
+    named = re.findall(r'"(/engine/[^"]+)"', script)
+    assert len(named) == 2
+    for url in named:
+        reply = client.get(url)
+        assert (reply.status_code, reply.content_type) == (200, "application/zip")
+        assert reply.headers["Cache-Control"] == "public, max-age=31536000, immutable"
+        packed = client.get(url, headers={"Accept-Encoding": "br"})
+        assert packed.data == (FOLDER / f"{url.rsplit('/', 1)[1]}.br").read_bytes()
+
+
+@pytest.mark.parametrize("name", ["stdlib.zip", "packages.zip", "calc.zip"])
+def test_an_archive_is_stored_sorted_and_without_time_or_place(name):
+    with zipfile.ZipFile(io.BytesIO(kept(name))) as opened:
+        names = opened.namelist()
+        assert names == sorted(names)
+        assert {(one.compress_type, one.date_time) for one in opened.infolist()} == {
+            (zipfile.ZIP_STORED, (1980, 1, 1, 0, 0, 0))
+        }
+        for one in names:
+            body = opened.read(one)
+            assert str(make.REPO).encode() not in body
+            if one.endswith(".pyc"):
+                assert body[4:8] == b"\1\0\0\0", "hash-based and unchecked, PEP 552"
+                assert one.removesuffix("c").encode() in body, "the file's name in it is the one in the archive"
+
+
+def test_the_archives_hold_everything_that_is_not_named_to_stay_out():
+    there = {}
+    for one in PUBLISHED:
+        with zipfile.ZipFile(one) as opened:
+            there |= {name: opened.read(name) for name in opened.namelist() if not name.endswith("/")}
+    wanted = {f"{name}c" if name.endswith(".py") else name for name in there if not is_left_out(name)}
+    packed = members(kept("stdlib.zip")) | members(kept("packages.zip"))
+    assert set(packed) == wanted
+    assert {name: body for name, body in packed.items() if not name.endswith(".pyc")} == {
+        name: body for name, body in there.items() if not name.endswith(".py") and not is_left_out(name)
+    }
+
+
+def test_every_package_has_its_licence_with_it():
+    names = [name.lower() for name in members(kept("packages.zip"))]
+    for wheel in make.wheels():
+        home = "-".join(wheel.name.split("-")[:2]).lower()
+        assert any(name.startswith(f"{home}.dist-info/") and "licen" in name for name in names), wheel.name
+
+
+def test_every_name_that_stays_out_is_one_that_was_published():
+    published = set()
+    for one in PUBLISHED:
+        with zipfile.ZipFile(one) as opened:
+            published |= {name.removesuffix(".py") for name in opened.namelist()}
+    whole = {name[: end.start()] for name in published for end in re.finditer("/", name)} | published
+    assert [name for name in (*STDLIB, *PACKAGES) if name not in whole] == []
+    assert [name for name in ENCODINGS if f"encodings/{name}" not in whole] == []
+
+
+def test_an_altered_archive_stops_the_start(tmp_path):
+    folder = tmp_path / engine.FOLDER
+    folder.mkdir()
+    for path in FOLDER.iterdir():
+        (folder / path.name).write_bytes(path.read_bytes())
+    assert engine.read(tmp_path).archives.keys() == {"stdlib.zip", "packages.zip"}
+    (folder / "stdlib.zip.br").write_bytes(b"x")
+    with pytest.raises(engine.AlteredFile, match=r"web/engine/stdlib\.zip\.br"):
+        engine.read(tmp_path)

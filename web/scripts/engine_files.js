@@ -1,0 +1,9 @@
+/** Where the engine's files are, as `python3 -m tests.engine` left them; it writes this file. */
+
+export { loadPyodide } from "/vendor/pyodide-314.0.7/pyodide.mjs";
+
+export const HOME = "/vendor/pyodide-314.0.7/";
+export const STDLIB = "/engine/43ef45d16eb5/stdlib.zip";
+export const PACKAGES = "/engine/7317220a3a25/packages.zip";
+/** Pyodide's own list of packages, without any: what is needed is in PACKAGES. */
+export const LOCK = {"info": {"abi_version": "2026_0", "arch": "wasm32", "platform": "emscripten_5_0_3", "python": "3.14.2"}, "packages": {}};
