@@ -2,6 +2,7 @@
 
 There is no notation of our own here. Each calculation declares how it is written, as patterns of its inputs,
 and each input knows its own shape and reads its own piece; a text means what all its pieces can be read as.
+Words between the inputs may be written in capitals, and "x" as × or *.
 """
 
 import re
@@ -20,13 +21,38 @@ _PLACE = re.compile(r"\{(\w+)(=[^}]*)?\}")
 
 @dataclass(frozen=True)
 class Pattern:
-    """One way to write one calculation: its fields in order, with what is set without being written."""
+    """One way to write one calculation: its fields in order, with what is set without being written.
+
+    `parts` holds the whole as a regular expression, cut in front of each field; they are put together when first
+    needed, as there are many and a line needs few. `words` are those that stand in front of each field, and at the end.
+    """
 
     calculation: Calculation
     fields: tuple[str, ...]
     fixed: tuple[tuple[str, str], ...]
-    whole: "re.Pattern[str]"
-    beginnings: tuple["re.Pattern[str]", ...]
+    parts: tuple[str, ...]
+    words: tuple[frozenset[str], ...]
+
+    def whole(self, line: "Line") -> "re.Match[str] | None":
+        """The pieces of a complete call-out."""
+        if not self.words[-1] <= line.words:
+            return None
+        return _compiled("".join(self.parts)).fullmatch(line.text)
+
+    def beginning(self, count: int, line: "Line") -> "re.Match[str] | None":
+        """The pieces of one that ends before, or inside, the field of that number, with what is `started` of it."""
+        if not self.words[count] <= line.words:
+            return None
+        so_far = "".join(self.parts[: 2 * count + 1])
+        return _compiled(so_far + r"(?P<started>[A-Za-z]{0,3} ?\d{0,5}|)").fullmatch(line.text)
+
+
+@dataclass(frozen=True)
+class Line:
+    """What was typed, tidied, and the runs of letters in it."""
+
+    text: str
+    words: frozenset[str]
 
 
 def callout(text: str) -> list[tuple[str, dict[str, str]]]:
@@ -40,27 +66,28 @@ def callout(text: str) -> list[tuple[str, dict[str, str]]]:
     if not clean:
         return []
     found: dict[tuple[str, tuple[tuple[str, str], ...]], None] = {}
+    line = Line(clean, frozenset(_words(clean)))
     for reading in (_complete, _beginning):
-        ranked = sorted(reading(clean), key=lambda one: -one[0])
+        ranked = sorted(reading(line), key=lambda one: -one[0])
         for _, name, typed in ranked:
             found.setdefault((name, tuple(typed.items())))
     return [(name, dict(typed)) for name, typed in found][:MOST]
 
 
-def _complete(text: str) -> Iterator[tuple[float, str, dict[str, str]]]:
+def _complete(line: Line) -> Iterator[tuple[float, str, dict[str, str]]]:
     for pattern in _patterns():
-        match = pattern.whole.fullmatch(text)
+        match = pattern.whole(line)
         if match and (typed := _readable(pattern, match.groupdict())) is not None:
             # "608" and "63/28" are bearings before they are sizes: a notation says more than a bare number
             special = any(isinstance(pattern.calculation.input(name), Notation) for name in pattern.fields)
             yield 2 * len(pattern.fields) + special, pattern.calculation.name, typed | dict(pattern.fixed)
 
 
-def _beginning(text: str) -> Iterator[tuple[float, str, dict[str, str]]]:
+def _beginning(line: Line) -> Iterator[tuple[float, str, dict[str, str]]]:
     """Texts that stop before, or inside, the last field they touch; the fields after it take their defaults."""
     for pattern in _patterns():
-        for count, beginning in enumerate(pattern.beginnings):
-            match = beginning.fullmatch(text)
+        for count in range(len(pattern.fields)):
+            match = pattern.beginning(count, line)
             if match is None:
                 continue
             typed = match.groupdict()
@@ -101,34 +128,64 @@ def _patterns() -> tuple[Pattern, ...]:
 def _pattern(calculation: Calculation, written: str) -> Pattern:
     fields: list[str] = []
     fixed: list[tuple[str, str]] = []
-    so_far = ""
-    beginnings: list[re.Pattern[str]] = []
+    parts = [""]
+    words: list[frozenset[str]] = []
+    so_far: frozenset[str] = frozenset()
     end = 0
     for place in _PLACE.finditer(written):
-        so_far += _literal(written[end : place.start()])
+        between = written[end : place.start()]
         end = place.end()
+        parts[-1] += _literal(between)
+        so_far |= _words(between)
         name, setting = place.groups()
         if setting is not None:
             fixed.append((name, setting[1:]))
             continue
-        beginnings.append(re.compile(so_far + r"(?P<started>[A-Za-z]{0,3} ?\d{0,5}|)"))
-        so_far += f"(?P<{name}>{_shape(calculation, name)})"
+        words.append(so_far)
+        parts += [f"(?P<{name}>{_shape(calculation, name)})", ""]
         fields.append(name)
-    so_far += _literal(written[end:])
-    return Pattern(calculation, tuple(fields), tuple(fixed), re.compile(so_far), tuple(beginnings))
+    parts[-1] += _literal(written[end:])
+    words.append(so_far | _words(written[end:]))
+    return Pattern(calculation, tuple(fields), tuple(fixed), tuple(parts), tuple(words))
+
+
+@lru_cache(maxsize=1024)
+def _compiled(expression: str) -> "re.Pattern[str]":
+    return re.compile(expression)
+
+
+def _words(text: str) -> frozenset[str]:
+    """The runs of letters, in small letters, but for an x by itself, which may be written ×."""
+    return frozenset(re.findall(r"[a-z]+", text.lower())) - {"x"}
+
+
+#: A space that is written, or may be left out: where neither two letters nor two digits would run together.
+_SPACE = r"(?: |(?!(?<=[A-Za-z])[A-Za-z])(?!(?<=[\d.,])[\d.,]))"
 
 
 def _literal(between: str) -> str:
-    return "".join(" ?" if c == " " else f" ?{re.escape(c)} ?" for c in between)
+    """What stands between two fields: words in capitals or not, an x by itself for any sign of times."""
+    found = []
+    for word, space, sign in re.findall(r"([A-Za-z]+)|( )|(.)", between):
+        if space:
+            found.append(_SPACE)
+        elif sign or word == "x":
+            found.append(f" ?{'[xX×*]' if word else re.escape(sign)} ?")
+        else:
+            found.append(f"(?i:{word})")
+    return "".join(found)
+
+
+_quantity = lru_cache(maxsize=None)(units.shape)
 
 
 def _shape(calculation: Calculation, name: str) -> str:
     one = calculation.input(name)
     match one:
         case Number():
-            return units.shape(one.kind)
+            return _quantity(one.kind)
         case Numbers():
-            return f"{units.shape(one.kind)}(?:[; ]+{units.shape(one.kind)})*"
+            return f"{_quantity(one.kind)}(?:[; ]+{_quantity(one.kind)})*"
         case Choice():
             return "|".join(f"(?i:{re.escape(word)})" for word in one.options)
         case Notation():

@@ -21,8 +21,26 @@ SHAPES: Mapping[str, str] = MappingProxyType(
         "flat": "flat, width and thickness",
     }
 )
+#: How each section is asked for over the counter, behind its size.
+CALLED = (
+    ("bar", ""), ("round", "round"), ("round bar", "round"), ("hex", "hexagon"), ("AF hex", "hexagon"),
+    ("square", "square"), ("x {thickness} flat", "flat"), ("x {thickness} tube", "tube"),
+)  # fmt: skip
 HOLLOW = ("tube", "flat")  # the shapes that need a second size
 MOST_PIECES = 10_000
+
+
+def called() -> tuple[str, ...]:
+    """The call-outs of a bar by its size: with or without a length and a material, in either order."""
+    rests = ("", " {length}", " {material}", " {length} {material}", " {material} {length}")
+    plain = tuple(
+        f"{{size}} {words}{rest}" + (f"{{shape={shape}}}" if shape else "") for words, shape in CALLED for rest in rests
+    )
+    return (
+        *plain, "{material} {size} bar", "{material} {size} bar {length}", "{size} {material} bar",
+        "{size} {material} bar {length}", "{length} of {size} bar", "{length} of {size} {material}",
+        "{length} of {size} bar {material}", "{length} of {size} {material} bar",
+    )  # fmt: skip
 
 
 def read_count(text: str) -> int:

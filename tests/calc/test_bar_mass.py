@@ -138,8 +138,42 @@ def test_a_heavy_piece_and_a_long_one_bring_their_caution():
 def test_what_was_assumed_is_said():
     assert any("Sharp corners" in one for one in answer(NAME, {"shape": "hexagon"}).assumptions)
     assert any("7850 kg/m³" in one for one in answer(NAME, {}).assumptions)
-    assert any("from memory" in one for one in answer(NAME, {"material": "brass"}).assumptions)
-    assert not any("brass" in one for one in answer(NAME, {"material": "brass", "density": "8500"}).assumptions)
+    assert any("from memory" in one for one in answer(NAME, {"material": "EN1A"}).assumptions)
+    assert not any("EN1A" in one for one in answer(NAME, {"material": "EN1A", "density": "8500"}).assumptions)
+    assert any("1045 is not in the tables" in one for one in answer(NAME, {"material": "AISI 1045"}).assumptions)
+
+
+# density in kg/m³ of what is bought by that name, half the last digit of the mass
+DENSITIES = [
+    ("EN8", 7850, "stockholders' lists of round steel bar"),
+    ("316", 8000, "EN 10088-1:2014 annex A, 1.4401"),
+    ("brass", 8470, "EN 12167:2016, CW614N"),
+    ("CZ121", 8470, "EN 12167:2016, CW614N"),
+    ("6082-T6", 2700, "aluminium stockholders' sheets"),
+    ("carbon steel", 7850, "the metal alone, table of expansion"),
+    ("PTFE", 2190, "plastics stockholders' sheets"),
+]
+
+
+@pytest.mark.parametrize(("material", "density", "source"), DENSITIES, ids=[one[0] for one in DENSITIES])
+def test_mass_by_material(material, density, source):
+    # 100 mm square, 1 m: a hundredth of a cubic metre
+    weighed = found("mass", shape="square", size="100", length="1 m", material=material)
+    assert weighed == pytest.approx(density / 100, abs=0.005), source
+
+
+def test_another_state_of_another_density_is_told_and_one_of_the_same_is_not():
+    def said(material):
+        return " ".join(answer(NAME, {"material": material}).assumptions)
+
+    assert "may also be" not in said("EN8")
+    assert "Taken: Phosphor bronze PB102. bronze may also be of another density: Bronze SAE 660." in said("bronze")
+
+
+def test_an_unknown_material_says_what_to_type():
+    refusal = problem(material="unobtainium")
+    assert refusal.name == "material"
+    assert "EN8" in str(refusal)
 
 
 @settings(deadline=None, max_examples=60)
@@ -153,7 +187,15 @@ def test_mass_grows_with_size_and_is_shared_by_the_pieces(size, length, pieces):
 @pytest.mark.parametrize(
     ("text", "typed"),
     [
-        ("40mm bar 1m EN8", {"size": "40mm", "length": "1m", "material": "carbon steel"}),
+        ("40mm bar 1m EN8", {"size": "40mm", "length": "1m", "material": "EN8"}),
+        ("40MM BAR 1M EN8", {"size": "40MM", "length": "1M", "material": "EN8"}),
+        ("40mm bar EN8 cold drawn 1m", {"size": "40mm", "material": "EN8 cold drawn", "length": "1m"}),
+        ("EN8 40mm bar 1m", {"material": "EN8", "size": "40mm", "length": "1m"}),
+        ("40 EN8 bar", {"size": "40", "material": "EN8"}),
+        ("2m of 40mm bar", {"length": "2m", "size": "40mm"}),
+        ("2m of 40mm EN8", {"length": "2m", "size": "40mm", "material": "EN8"}),
+        ("30 AF hex 316 500mm", {"size": "30", "material": "316", "length": "500mm", "shape": "hexagon"}),
+        ("50×10 Flat 6082-T6", {"size": "50", "thickness": "10", "material": "6082-T6", "shape": "flat"}),
         ("40 bar", {"size": "40"}),
         ("1 1/2in bar 12 ft", {"size": "1 1/2in", "length": "12 ft"}),
         ("30 hex", {"size": "30", "shape": "hexagon"}),

@@ -1,5 +1,7 @@
 """What a line written as on a drawing could mean: best first, and what a beginning could become."""
 
+import re
+
 import pytest
 
 from calc import answer, callout, catalogue
@@ -37,9 +39,67 @@ WHOLE = (
     ("63/28", "bearing_seat", {"bearing": "63/28"}),
     ("32208", "bearing_seat", {"bearing": "32208"}),
     ("6206 k5", "bearing_seat", {"bearing": "6206", "seat_class": "k5"}),
+    ("Key 28", "parallel_key", {"diameter": "28"}),
+    ("KEY 28", "parallel_key", {"diameter": "28"}),
+    ("key for 1 1/8in", "parallel_key", {"diameter": "1 1/8in"}),
+    ("312 CUT", "cut_length", {"finished_length": "312", "bar_length": ""}),
+    ("6 OFF 312", "cut_length", {"pieces": "6", "finished_length": "312", "bar_length": ""}),
+    ("6 x 312, 2 x 96 From 3000", "cut_list", {"pieces": "6 x 312, 2 x 96", "bars": "3000"}),
+    ("40mm bar 1m EN8", "bar_mass", {"size": "40mm", "length": "1m", "material": "EN8"}),
+    ("40 BAR 0,3 tir", "bar_clean_up", {"size": "40", "run_out": "0,3"}),
+    ("6206 Bearing", "bearing_seat", {"bearing": "6206"}),
+    ("30.02 INTO 6206", "mating", {"shaft_reading": "30.02", "bearing": "6206"}),
+    ("8x7x40", "key_strength", {"key": "8x7x40"}),
+    ("8 × 7 × 40", "key_strength", {"key": "8 × 7 × 40"}),
+    ("40 EN8 HSS", "turning", {"diameter": "40", "material": "EN8", "tool_material": "HSS"}),
+    (
+        "40 en8 cold drawn cobalt hss",
+        "turning",
+        {"diameter": "40", "material": "en8 cold drawn", "tool_material": "cobalt hss"},
+    ),
+    ("M20x1.5", "tapping_drill", {"thread": "M20x1.5"}),
+    ("M20×1.5", "tapping_drill", {"thread": "M20×1.5"}),
     ("29.98; 29.91", "as_found", {"readings": "29.98; 29.91"}),
     ("29.98 29.91", "as_found", {"readings": "29.98 29.91"}),
 )
+
+
+def written():
+    """Every declared call-out whose fields have a default, with these."""
+    for name, one in catalogue().items():
+        usual = {field.name: field.default for field in one.inputs if field.default}
+        usual.setdefault("thickness", "5")  # of the flat and the tube, which have no usual one
+        for pattern in one.callouts:
+            if set(re.findall(r"\{(\w+)\}", pattern)) <= set(usual):
+                yield name, pattern, re.sub(r"\{\w+=[^}]*\}", "", pattern).format_map(usual)
+
+
+WRITTEN = tuple(written())
+
+
+@pytest.mark.parametrize(("name", "pattern", "text"), WRITTEN)
+def test_every_declared_callout_leads_to_its_own_calculation_before_all_others(name, pattern, text):
+    assert callout(text)[0][0] == name, text
+
+
+@pytest.mark.parametrize(("name", "pattern", "text"), WRITTEN)
+def test_words_between_the_fields_may_stand_in_capitals(name, pattern, text):
+    for word in re.findall(r"[a-z]{2,}", re.sub(r"\{[^}]*\}", " ", pattern)):
+        text = re.sub(rf"\b{word}\b", word.upper(), text)
+    assert callout(text)[0][0] == name, text
+
+
+@pytest.mark.parametrize("text", ["40mmbar", "4 0 bar", "40 b ar", "40 barEN8", "keyring 28", "312 cutter"])
+def test_words_and_figures_do_not_run_together(text):
+    assert "parallel_key" not in [name for name, _ in callout(text)]
+    assert "bar_mass" not in [name for name, _ in callout(text)]
+    assert "cut_length" not in [name for name, _ in callout(text)]
+
+
+def test_where_a_line_means_two_things_both_are_offered():
+    found = callout("40 bar 316")
+    assert ("bar_mass", {"size": "40", "material": "316"}) in found
+    assert ("bar_mass", {"size": "40", "length": "316"}) in found
 
 
 @pytest.mark.parametrize(("text", "name", "typed"), WHOLE)

@@ -88,8 +88,22 @@ def test_the_last_cut_takes_only_what_the_bar_still_has(length, pieces, kerf, sp
         ("312 cut", {"finished_length": "312"}),
         ("6 x 312 cut", {"pieces": "6", "finished_length": "312"}),
         ("6 off 312mm cut", {"pieces": "6", "finished_length": "312mm"}),
-        ("12in part off", {"finished_length": "12in", "parting": "part off"}),
+        ("12in parted off", {"finished_length": "12in", "parting": "part off"}),
+        ("Cut 3 off 1,2 m", {"pieces": "3", "finished_length": "1,2 m"}),
     ],
 )
 def test_as_it_is_asked_for(text, typed):
-    assert callout(text)[0] == (NAME, typed)
+    assert callout(text)[0] == (NAME, {**typed, "bar_length": ""})
+    assert answer(NAME, dict(callout(text)[0][1])).values
+
+
+def test_the_same_pieces_go_on_to_a_cut_list_and_the_bar_to_its_clean_up():
+    after = {
+        one.name: dict(one.typed) for one in answer(NAME, {"pieces": "3", "kerf": "2.5", "bar_length": "6 m"}).following
+    }
+    assert after["bar_clean_up"] == {"size": "40 mm"}
+    # 312 and twice 1.5 faced, twice 0.4 of lean on 40 mm
+    assert after["cut_list"] == {"pieces": "3 x 315.8 mm", "kerf": "2.5 mm", "vice_length": "50 mm", "bars": "6000 mm"}
+    assert answer("cut_list", after["cut_list"]).value("bars_used").number == 1
+    parted = answer(NAME, {"parting": "part off", "bar_length": "", "parting_width": "3"}).following
+    assert [one.typed["kerf"] for one in parted if one.name == "cut_list"] == ["3 mm"]

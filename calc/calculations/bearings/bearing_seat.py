@@ -55,7 +55,8 @@ COMMON_CLASSES = ("k5", "k6", "j6", "js6", "m5", "m6", "n6", "h6", "g6", "H7", "
     ),
     sources=("iso-492", "gost-520", "iso-286-1", "iso-286-2", "iso-1", "skf-catalogue", "nsk-catalogue",
              "ntn-catalogue", "schaeffler-hr1", "nke-catalogue"),
-    callouts=("{bearing}", "{bearing} {clearance_group}", "{bearing}/{clearance_group}", "{bearing} {seat_class}"),
+    callouts=("{bearing}", "{bearing} {clearance_group}", "{bearing}/{clearance_group}", "{bearing} {seat_class}",
+              "{bearing} bearing", "bearing {bearing}", "{bearing} seat"),
 )  # fmt: skip
 def bearing_seat(
     bearing: Bearing, part: str, load: str, heaviness: str, precision: str | None, practice: str,

@@ -45,7 +45,8 @@ LONG = 40.0  # mm wide, from which a key is longer than the one that is milled b
                "Goes with the width.", optional=True),
     ),
     sources=("iso-286-2",),
-    callouts=("key {diameter}", "key {diameter} {fit_class}"),
+    callouts=("key {diameter}", "key {diameter} {fit_class}", "key for {diameter}", "key in {diameter} shaft",
+              "{diameter} shaft key", "key on {diameter}"),
 )  # fmt: skip
 def parallel_key(
     diameter: float, system: str, section: str, fit_class: str, actual_diameter: float | None,

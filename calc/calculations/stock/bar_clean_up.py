@@ -39,7 +39,8 @@ BRIGHT = ("h8", "h9", "h10", "h11")
         Number("ovality", "Out of round", "length", "0 mm", 0, 50, "Greatest less least diameter in one place."),
     ),
     sources=("common-practice",),
-    callouts=("{size} bar {run_out} run-out", "{size} bar {run_out} runout", "{size} clean up"),
+    callouts=("{size} bar {run_out} run-out", "{size} bar {run_out} runout", "{size} bar {run_out} run out",
+              "{size} bar {run_out} TIR", "{size} clean up", "clean up {size}"),
 )  # fmt: skip
 def bar_clean_up(
     asked: str, size: float, bar: str, run_out: float, bow: float, skin: float, centre_error: float, ovality: float

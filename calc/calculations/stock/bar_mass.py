@@ -5,8 +5,10 @@ and where both are given both are shown.
 """
 
 from calc import draw
-from calc.formulas import bars, thermal
+from calc.formulas import bar_materials, bars
+from calc.formulas.bar_materials import Stuff
 from calc.formulas.bars import SHAPES, Section
+from calc.formulas.work_materials import PATTERN
 from calc.model import Choice, Following, Notation, Number, Result, Step, Value, Verdict, calculation
 from calc.shop import PRICES
 from calc.units import figure, settle, show, step, value
@@ -27,30 +29,22 @@ LONG = 3000.0  # mm from which the ends of a carried bar swing wide; common prac
         Number("length", "Length of a piece", "length", "1 m", 0.5, 100_000, "With its unit: 1 m, 318 mm, 12 ft."),
         Notation("pieces", "Pieces", bars.read_count, r"\d{1,6}", "1", "How many of that length, a whole number.",
                  ("1", "2", "5", "10")),
-        Choice("material", "Material", thermal.CHOICES, thermal.PART_STEEL),
+        Notation("material", "Material", bar_materials.read, PATTERN, bar_materials.DEFAULT, bar_materials.HELP,
+                 bar_materials.COMMON, complete=bar_materials.complete),
         Number("density", "Density instead", "density", None, 500, 25_000,
                "Only for a material that is not in the list.", optional=True),
         *PRICES.pick("price_per_kg", "price_per_m"),
     ),
     sources=("bar-mass-lists",),
-    callouts=(
-        "{size} bar {length}", "{size} bar",
-        "{size} bar {length} EN8{material=carbon steel}", "{size} bar {length} C45{material=carbon steel}",
-        "{size} bar EN8{material=carbon steel}", "{size} bar C45{material=carbon steel}",
-        "{size} hex {length}{shape=hexagon}", "{size} hex{shape=hexagon}", "{size} AF hex{shape=hexagon}",
-        "{size} square {length}{shape=square}", "{size} square{shape=square}",
-        "{size} x {thickness} flat {length}{shape=flat}", "{size} x {thickness} flat{shape=flat}",
-        "{size} x {thickness} tube {length}{shape=tube}", "{size} x {thickness} tube{shape=tube}",
-    ),
+    callouts=bars.called(),
 )  # fmt: skip
 def bar_mass(
-    shape: str, size: float, thickness: float | None, length: float, pieces: int, material: str,
+    shape: str, size: float, thickness: float | None, length: float, pieces: int, material: Stuff,
     density: float | None, price_per_kg: float | None, price_per_m: float | None,
 ) -> Result:  # fmt: skip
     """Sizes in mm, density in kg/m³, prices in money for each kg or metre; mass in kg, kg/m, corners in mm."""
     section = bars.section(shape, size, thickness)
-    known = thermal.MATERIALS[material]
-    dense = known.density if density is None else density
+    dense = material.density if density is None else density
     per_metre = bars.mass_per_metre(section.area, dense)
     each = per_metre * length / 1000
     mass = each * pieces
@@ -78,8 +72,9 @@ def bar_mass(
     if section.corners is not None or shape == "flat":
         assumptions.append("Sharp corners: rolled bar has rounded ones, weighs less and is narrower across corners.")
     if density is None:
-        assumptions.append(f"Density of {known.name}: {show(dense, 'density')}{_unsure(known)}.")
-        if shape == "round" and known.name == thermal.PART_STEEL:
+        unsure = ", from memory" if material.mark == "M" else ""
+        assumptions += [f"Density of {material.name}: {show(dense, 'density')}{unsure}.", *material.remarks]
+        if shape == "round" and dense == bar_materials.STEEL:
             assumptions.append("Stockholders' lists of round steel bar are reckoned with the same 7850 kg/m³.")
     if priced:
         assumptions.append("The price is that of this length alone, without sawing, delivery, least order or off-cut.")
@@ -90,7 +85,9 @@ def bar_mass(
         working=(*working, *costing),
         cautions=_cautions(each, length),
         assumptions=tuple(assumptions),
-        sources=tuple(dict.fromkeys((*(known.sources if density is None else ()), "hse-indg143", "common-practice"))),
+        sources=tuple(
+            dict.fromkeys((*(material.sources if density is None else ()), "hse-indg143", "common-practice"))
+        ),
         picture=picture(section),
         following=(
             Following("cut_length", "How long do I saw it?", {"diameter": f"{size:.9g} mm"}),
@@ -140,10 +137,6 @@ def _cautions(each: float, length: float) -> tuple[str, ...]:
             "A long bar sags and its ends swing wide: look behind, carry it in pairs, prop both sides of a saw."
         )
     return tuple(said)
-
-
-def _unsure(material: thermal.Material) -> str:
-    return ", from memory" if material.row.mark("density") == "M" else ""
 
 
 def _places(mass: float) -> int:

@@ -13,6 +13,14 @@ from calc.shop import SAW
 from calc.units import show, step, value
 
 SAWN, PARTED = "saw", "part off"
+#: As it is written; nothing is said of a bar then.
+WRITTEN = (
+    "{finished_length} cut", "{finished_length} cut length", "{finished_length} cut {kerf} kerf",
+    "cut {finished_length}", "saw {finished_length}", "{finished_length} long",
+    "{pieces} x {finished_length} cut", "{pieces} off {finished_length} cut", "{pieces} off {finished_length}",
+    "{pieces} off {finished_length} long", "cut {pieces} x {finished_length}", "cut {pieces} off {finished_length}",
+    "{finished_length} parted off{parting=part off}",
+)  # fmt: skip
 
 
 @calculation(
@@ -37,11 +45,7 @@ SAWN, PARTED = "saw", "part off"
         *SAW.pick("kerf", "vice_length"),
     ),
     sources=("common-practice",),
-    callouts=(
-        "{finished_length} cut", "{finished_length} cut length", "{finished_length} cut {kerf} kerf",
-        "{pieces} x {finished_length} cut", "{pieces} off {finished_length} cut",
-        "{finished_length} part off{parting=part off}",
-    ),
+    callouts=tuple(f"{written}{{bar_length=}}" for written in WRITTEN),
 )  # fmt: skip
 def cut_length(
     finished_length: float, pieces: int, diameter: float, facing: float, holding: float, parting: str,
@@ -111,9 +115,19 @@ def cut_length(
         following=(
             Following("bar_mass", "What does that weigh and cost?",
                       {"size": f"{diameter:.9g} mm", "length": f"{float(cut):.9g} mm", "pieces": str(pieces)}),
+            Following("bar_clean_up", "What diameter cleans up out of that bar?", {"size": f"{diameter:.9g} mm"}),
+            *_list(pieces, float(cut), bar_length, float(width), vice_length),
             Following("fit", "What may it measure when turned?", {"size": f"{diameter:.9g} mm"}),
         ),
     )  # fmt: skip
+
+
+def _list(pieces: int, cut: float, bar: float | None, width: float, vice: float) -> tuple[Following, ...]:
+    """The same pieces in a cut list: out of bars of that length, as many as are needed, or as its rack has them."""
+    typed = {"pieces": f"{pieces} x {cut:.9g} mm", "kerf": f"{width:.9g} mm", "vice_length": f"{vice:.9g} mm"}
+    if bar is not None:
+        typed["bars"] = f"{bar:.9g} mm"
+    return (Following("cut_list", "How do these and other pieces share bars?", typed),)
 
 
 def _exact(number: float) -> Decimal:
