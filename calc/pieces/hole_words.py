@@ -9,6 +9,7 @@ from calc.formulas.holes import Feed
 from calc.formulas.turning import Wanted
 from calc.formulas.work_materials import Material
 from calc.model import Step, Table, Value, Verdict
+from calc.pieces import turning_words
 from calc.tables import Row
 from calc.units import settle, show, step, value
 
@@ -213,11 +214,9 @@ def cautions(cut: Cut, in_lathe: bool) -> tuple[str, ...]:
         found.append("Clamp the work, never hold it by hand; a small piece spins with the drill.")
     if holes.pecks(cut.diameter, cut.depth):
         found.append("Come out for chips before they pack; clear them with a hook or brush, spindle stopped.")
-    name = cut.material.name
-    if name == "Ti64":
-        found.append("Titanium chips burn: keep the drill sharp, let it neither dwell nor rub, let no fines build up.")
     if cut.material.iso_group == "N" and cut.material.speed_groups[0] in ("brass", "bronze"):
         found.append("Brass and bronze pull the drill in: stone a small flat on its lips, lock what can move.")
+    found += turning_words.of_material(cut.material)
     found.append("No gloves or loose sleeves at a running spindle. Local rules come first.")
     return tuple(found)
 
@@ -236,6 +235,10 @@ def assumptions(cut: Cut, speed: Wanted, feed: Feed, share: float, own_feed: boo
     if holes.pecks(cut.diameter, cut.depth):
         found.append("When to come out for chips is common practice, no source: earlier when they pack or the drill "
                      "squeals. The time is without it.")  # fmt: skip
+    found.append(
+        "First touch is on a flat face. In a centre hole set the scale to nought with the corners of the drill level with "
+        "the face, and go to the depth."
+    )
     if cut.constants is None:
         found.append("No force is known for this material; torque, thrust and power are left out.")
         return tuple(found)

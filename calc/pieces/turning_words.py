@@ -253,14 +253,17 @@ def assumptions(cut: Pass, cut_kind: str, feed_ours: bool, lathe: Steps) -> tupl
 
 def cautions(material: Material) -> tuple[str, ...]:
     """Those of every turning job, and those of the material."""
-    groups = set(material.speed_groups)
-    own = [text for group, text in _OF_MATERIAL.items() if group in groups]
     return (
         "Never above the lowest speed marked on chuck, work holder or machine; jaws grip less the faster they turn.",
         "Long strings of swarf drag a hand in: stop and change feed or depth, and clear swarf with a hook.",
-        *own,
+        *of_material(material),
         "Local rules and the machine’s own manual come first.",
     )
+
+
+def of_material(material: Material) -> tuple[str, ...]:
+    """Cautions that belong to the material, however it is cut."""
+    return tuple(text for group, text in _OF_MATERIAL.items() if group in material.speed_groups)
 
 
 _OF_MATERIAL = {

@@ -132,6 +132,7 @@ def test_cautions_belong_to_the_hole():
     assert "breakthrough" in through[0]
     assert "Clamp the work" in mill[0]
     assert any("pull the drill in" in one for one in answer(NAME, {"material": "CZ121"}).cautions)
+    assert any("Extract the dust" in one for one in answer(NAME, {"material": "GG25"}).cautions)
     assert any("burn" in one for one in answer(NAME, {"material": "Ti64", "drill_material": "cobalt hss"}).cautions)
 
 

@@ -64,6 +64,11 @@ def test_published_limits_of_the_screw(thread, most, least, root):
     assert found("screw_minor", thread=thread) == pytest.approx(root, abs=0.0006)
 
 
+def test_a_bare_call_out_shows_hole_and_screw():
+    assert answer(NAME, {}).main == ("tapping_drill", "hole_depth", "minor_most", "blank_most")
+    assert answer(NAME, {"thread": "M20x1.7"}).main == ("tapping_drill", "hole_depth")
+
+
 def test_height_of_thread():
     # tap guides print 0.6134 P for the height of the screw's thread; M10 with 8.5 mm leaves 81.5 % of it
     assert found("thread_height", thread="M10") == pytest.approx(0.6134 * 1.5, abs=0.0002)

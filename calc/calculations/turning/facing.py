@@ -9,6 +9,7 @@ from calc.formulas.turning import FINISH, ROUGH
 from calc.formulas.work_materials import Found
 from calc.model import Choice, Following, InputError, Notation, Number, Result, calculation
 from calc.pieces import inward_words as words
+from calc.pieces import turning_words
 from calc.pieces.inward_words import CLEAR
 from calc.shop import LATHE, TOOL
 from calc.steps import Steps
@@ -105,6 +106,7 @@ def facing(
         words.FAST_IN if mode == inward.CONSTANT
         else "At one spindle speed the edge slows towards the centre and tears or builds up there: ease the feed."
     )  # fmt: skip
+    cautions += turning_words.of_material(material.material)
     cautions.append(
         "Never above the lowest of the speeds marked on chuck, machine and fixture. Local rules come first."
     )

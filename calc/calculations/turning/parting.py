@@ -9,6 +9,7 @@ from calc.formulas.published_speeds import TOOLS
 from calc.formulas.work_materials import Found
 from calc.model import Choice, Following, InputError, Notation, Number, Result, Verdict, calculation
 from calc.pieces import inward_words as words
+from calc.pieces import turning_words
 from calc.pieces.inward_words import CLEAR
 from calc.shop import LATHE, TOOL
 from calc.steps import Steps
@@ -113,6 +114,7 @@ def parting(
             "Part close to the chuck, slides locked, blade square and at centre height, with plenty of fluid.",
             words.FAST_IN if mode == inward.CONSTANT
             else "The edge slows towards the centre: ease the feed for the last few millimetres.",
+            *turning_words.of_material(material.material),
             "A blade that digs in throws work out of the jaws: stop at the first chatter. Local rules come first.",
         ),
         assumptions=tuple(assumptions),

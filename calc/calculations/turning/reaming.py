@@ -9,6 +9,7 @@ from calc import draw
 from calc.formulas import cutting, holes, work_materials
 from calc.formulas.work_materials import Found
 from calc.model import Choice, Following, Notation, Number, Result, Verdict, calculation
+from calc.pieces import turning_words
 from calc.shop import LATHE
 from calc.steps import Steps
 from calc.tables import table
@@ -92,6 +93,7 @@ def reaming(
         ),
         cautions=(
             "Never turn a reamer backwards, not even to take it out: chips wedge behind its edges.",
+            *turning_words.of_material(material.material),
             "Wipe swarf off the reamer with the spindle stopped, never out of a turning bore by hand or cloth. Local "
             "rules come first.",
         ),

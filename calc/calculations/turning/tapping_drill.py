@@ -83,7 +83,7 @@ def tapping_drill(thread: Thread, hole: str, thread_depth: float) -> Result:
         verdict = Verdict("mind", f"{mind}.") if mind else Verdict(
             "good", f"Drill {show(drill, 'length', 2)}" + (f", {show(deep, 'length', 2)} deep." if hole == "blind"
                                                            else ", right through."))  # fmt: skip
-        main = ("tapping_drill", "hole_depth", *(("minor_most",) if most is not None else ("minor_least",)))
+        main = ("tapping_drill", "hole_depth", *(("minor_most", "blank_most") if most is not None else ()))
     return Result(
         values=tuple(values),
         main=main,
