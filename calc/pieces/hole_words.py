@@ -236,8 +236,8 @@ def assumptions(cut: Cut, speed: Wanted, feed: Feed, share: float, own_feed: boo
         found.append("When to come out for chips is common practice, no source: earlier when they pack or the drill "
                      "squeals. The time is without it.")  # fmt: skip
     found.append(
-        "First touch is on a flat face. In a centre hole set the scale to nought with the corners of the drill level with "
-        "the face, and go to the depth."
+        "First touch is on a flat face. In a centre hole set the scale to nought with the corners of the drill level "
+        "with the face, and go to the depth."
     )
     if cut.constants is None:
         found.append("No force is known for this material; torque, thrust and power are left out.")

@@ -118,10 +118,11 @@ def speed_curve(cut: Inward, title: str) -> str:
         draw.line(left, foot, right + 8, foot), draw.line(left, foot, left, top - 12),
         draw.path(*(place(one) for one in corners), class_="line"),
         draw.line(end[0], end[1], end[0], foot, "thin"), draw.line(left, top, right, top, "hidden"),
+        draw.label(left, foot + 36, "cutting speed of the edge on its way in", class_="small"),
         draw.label(left + 6, top - 6, f"{show(most, 'cutting_speed', 1)} at the outside", class_="strong"),
         draw.label(right, foot + 18, f"Ø {show(cut.outside, 'length', 2)}", "end"),
         draw.label(left, foot + 18, "centre" if not cut.inside else "axis"),
     ]  # fmt: skip
     if cut.inside:
         parts.append(draw.line(start[0], start[1], start[0], foot, "thin"))
-    return draw.svg(340, 178, title, *parts)
+    return draw.svg(340, 192, title, *parts)
