@@ -4,10 +4,11 @@ from calc import draw
 from calc.draw import Markup
 from calc.formulas.passes import FACE, ROUGH, SPRING, Plan
 from calc.pieces.pass_words import named, size
-from calc.units import figure, show
+from calc.units import figure, settle, show
 
 LEFT, SHOULDER, END, TEXT = 18.0, 86.0, 240.0, 246.0
-TOP, STRIP, CORE, SHORT = 42.0, 18.0, 34.0, 9.0
+TOP, STRIP, CORE, SHORT = 44.0, 18.0, 34.0, 9.0
+RAISED = 14.0  # how much higher the bar stands than what was measured last, not to scale
 MOST_ROUGH = 5  # strips of roughing drawn; more are told in one
 
 
@@ -18,14 +19,16 @@ def picture(plan: Plan) -> str:
     finished = TOP + STRIP * len(strips)
     axis = finished + CORE
     left = SHOULDER + (SHORT if job.short else 0)
+    bar = TOP if settle(job.bar.diameter) == job.start else TOP - RAISED  # of the work half done, the bar stands higher
     parts: list[Markup] = [
         draw.path(
-            (LEFT, axis), (LEFT, TOP), (SHOULDER, TOP), (SHOULDER, finished), (END, finished), (END, axis),
+            (LEFT, axis), (LEFT, bar), (SHOULDER, bar), (SHOULDER, finished), (END, finished), (END, axis),
             class_="shaft",
         ),
         draw.line(LEFT - 8, axis, END + 12, axis, "axis"),
         draw.level(SHOULDER, 20, END - SHOULDER, show(job.bar.turned, "length", 2)),
-        draw.line(SHOULDER, 14, SHOULDER, TOP, "thin"),
+        draw.line(SHOULDER, 14, SHOULDER, bar, "thin"),
+        draw.label((LEFT + SHOULDER) / 2, bar + 16, f"Ø {size(settle(job.bar.diameter))}", "middle", "small"),
         draw.line(END, 14, END, TOP, "thin"),
         draw.line(left, TOP, END, TOP, "hidden"),
         draw.label(TEXT, TOP + 4, f"Ø {size(job.start)}"),

@@ -297,6 +297,9 @@ def test_what_is_from_memory_is_told():
 def test_the_picture_draws_every_stage_and_gathers_many_cuts():
     for name in ("rough 1", "rough 2", "semi-finish", "finish", "Ø 30.0065", "42.00 mm"):
         assert name in plan().picture
+    again = plan(measured="30.62").picture
+    assert "Ø 40.000" in again  # the bar is still there
+    assert "Ø 30.620" in again
     many = plan(holding="chuck").picture
     assert "more alike" in many
     assert "rough 5<" not in many
