@@ -204,7 +204,13 @@ def test_a_picture_is_well_formed_and_says_what_it_shows(name):
             assert float(one.get("height", "")) >= 0, typed
 
 
-@pytest.mark.parametrize("name", ["fit", "bearing_seat", "mating", "thermal_correction", "as_found"])
+DRAWN = (
+    "fit", "bearing_seat", "mating", "thermal_correction", "as_found", "parallel_key", "cut_length", "cut_list",
+    "bar_clean_up", "bar_mass",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("name", DRAWN)
 def test_what_can_be_drawn_is_drawn(name):
     assert all(found.picture for _, found in answers(name))
 
@@ -327,7 +333,9 @@ def tells_what_to_do(message: str) -> bool:
     """Whether a clause begins with what the user should do, or says which unit or what example to type."""
     clauses = re.split(r"[.;:,!?]\s+|\s(?:or|and|then|instead)\s", message)
     begins = any(clause.split(" ")[0].casefold() in TO_DO for clause in clauses if clause)
-    return begins or bool(re.search(r"For example \S|not one of the choices: \S|; this field wants an? .+, in ", message))
+    return begins or bool(
+        re.search(r"For example \S|not one of the choices: \S|; this field wants an? .+, in ", message)
+    )
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -22,6 +22,7 @@ from calc.sheet import callout_sheet, link, sheet
 from calc.shop import SHOP
 from calc.units import conversions
 from server import engine as engine_files
+from tests.bench.cutting import lists
 from tests.edges import RANDOM, at_random, every_edge, wrong
 from tests.web.conftest import ENGINE, Watch
 
@@ -41,11 +42,11 @@ START = """
   worker.onmessage = ({ data }) => {
     if (data.ready) ready();
     else if (data.failed) failed(new Error(data.failed));
-    else waiting.get(data.id)(data);
+    else if (data.so_far === undefined) waiting.get(data.id)(data);
   };
   const ask = (op, args) => new Promise((settle) => {
     waiting.set(next, settle);
-    worker.postMessage({ id: next++, op, args });
+    worker.postMessage({ id: next++, op, args, telling: true });
   });
   window.ask_all = (questions) => new Promise((settle, fail) => {
     setTimeout(() => fail(late()), limit);
@@ -118,6 +119,19 @@ def test_json_is_the_same_text(engine, name):
 def test_the_sheet_is_the_same_text(engine, name):
     asked = [{"name": name, "typed": typed} for typed in questions(name)]
     assert differences(engine, "sheet", asked, lambda one: sheet(one["name"], one["typed"])) == []
+
+
+@pytest.mark.parametrize(("pieces", "lengths"), [(60, 12), (60, 20), (250, 20), (500, 40)])
+def test_a_long_cut_list_is_the_same_text(engine, pieces, lengths):
+    """Long enough that the best so far is told on the way, which must not lead to another plan."""
+    usual = list(lists(pieces, lengths, 3))
+    asked = [{"name": "cut_list", "typed": typed} for typed in (*usual, {**usual[0], "search": "thorough"})]
+    assert differences(engine, "sheet", asked, lambda one: sheet(one["name"], one["typed"])) == []
+
+
+def test_fields_given_twice_are_refused_in_the_same_text(engine):
+    asked = [{"name": name, "typed": {}, "twice": ["size", "pieces", "colour"]} for name in NAMES]
+    assert differences(engine, "sheet", asked, lambda one: sheet(one["name"], one["typed"], one["twice"])) == []
 
 
 def test_what_comes_next_is_the_same_text(engine):
