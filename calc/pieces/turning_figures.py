@@ -2,13 +2,15 @@
 
 from calc import units
 from calc.formulas import chips, cutting
-from calc.formulas.turning import Pass
+from calc.formulas.turning import BRAZED, COATED, COBALT, HSS, Pass
 from calc.formulas.work_materials import Material
 from calc.model import Following, Step, Value
 from calc.units import show, step, value
 
-#: What push-off can be asked about: bars in mm, feeds in mm/rev; and the least that is ever measured warm, mm.
-LEAST_BAR, FEEDS, LEAST_READING = 0.5, (0.005, 3.0), 0.1
+#: What those that come next can be asked about: bars in mm, feeds in mm/rev, cutting speeds in m/min.
+LEAST_BAR, LEAST_STOCK, FEEDS, LEAST_SPEED = 0.5, 1.0, (0.005, 3.0), 0.5
+TOOL_CLASSES = {HSS: "HSS", COBALT: "HSS", BRAZED: "carbide", COATED: "carbide"}
+WORK = {"P": "steel", "M": "steel", "K": "other", "N": "other"}
 
 
 def values(cut: Pass, goal: float, tool_material: str, efficiency: float) -> tuple[Value, ...]:
@@ -71,16 +73,20 @@ def working(cut: Pass, goal: float, efficiency: float) -> tuple[Step, ...]:
 
 def following(cut: Pass, grade: Material, tool_material: str) -> tuple[Following, ...]:
     """What usually comes next, with what is known carried over."""
-    across = f"{cut.finished:.9g} mm"
-    left = units.settle(cut.finished)
+    across, left = f"{cut.finished:.9g} mm", units.settle(cut.finished)
+    tool = {
+        "material": grade.label, "tool_material": tool_material, "nose_radius": f"{cut.nose_radius:.9g} mm",
+        "entering_angle": f"{cut.entering_angle:.9g}°",
+    }  # fmt: skip
     found = []
-    if left >= LEAST_READING:
-        found.append(Following("thermal_correction", "It is warm: what is it cold?", {"reading": across}))
+    if left >= LEAST_BAR and units.settle(cut.diameter) >= LEAST_STOCK:
+        typed = {"diameter": f"{cut.diameter:.9g} mm", "wanted": across, **tool}
+        found.append(Following("pass_plan", "All cuts down to size", typed))
     if cut.load is not None and left >= LEAST_BAR and FEEDS[0] <= cut.feed <= FEEDS[1]:
-        typed = {
-            "diameter": across, "material": grade.label, "depth": f"{cut.depth:.9g} mm",
-            "feed": f"{cut.feed:.9g} mm/rev", "tool_material": tool_material,
-            "nose_radius": f"{cut.nose_radius:.9g} mm", "entering_angle": f"{cut.entering_angle:.9g}°",
-        }  # fmt: skip
-        found.insert(0, Following("push_off", "Does the bar give way?", typed))
+        typed = {"diameter": across, "depth": f"{cut.depth:.9g} mm", "feed": f"{cut.feed:.9g} mm/rev", **tool}
+        found.append(Following("push_off", "Does the bar give way?", typed))
+    if cut.load is not None and grade.iso_group in WORK and units.settle(cut.cutting_speed) >= LEAST_SPEED:
+        typed = {"known": "class", "tool": TOOL_CLASSES[tool_material], "work": WORK[grade.iso_group],
+                 "wanted_speed": f"{cut.cutting_speed:.4g} m/min"}  # fmt: skip
+        found.append(Following("tool_life", "How long does the edge last?", typed))
     return (*found, Following("drilling", "What does the drill want?", {"material": grade.label}))

@@ -313,13 +313,15 @@ def test_the_picture_shows_published_speeds_and_the_built_up_edge_where_there_ar
 
 def test_what_comes_next_carries_the_figures_where_it_can_be_asked():
     found = ask()
-    assert [one.name for one in found.following] == ["push_off", "thermal_correction", "drilling"]
-    carried = found.following[0].typed
-    assert (carried["diameter"], carried["depth"], carried["feed"]) == ("36 mm", "2 mm", "0.2 mm/rev")
-    assert carried["material"] == "C45E, normalised"
-    assert "push_off" not in [one.name for one in ask(material="acetal").following]
+    assert [one.name for one in found.following] == ["pass_plan", "push_off", "tool_life", "drilling"]
+    plan, push, life, _ = (one.typed for one in found.following)
+    assert (plan["diameter"], plan["wanted"], plan["material"]) == ("40 mm", "36 mm", "C45E, normalised")
+    assert (push["diameter"], push["depth"], push["feed"]) == ("36 mm", "2 mm", "0.2 mm/rev")
+    assert life == {"known": "class", "tool": "HSS", "work": "steel", "wanted_speed": "22.62 m/min"}
+    assert [one.name for one in ask(material="acetal").following] == ["pass_plan", "drilling"]
+    assert ask(material="GG25", tool_material="coated carbide").following[2].typed["work"] == "other"
     wire = ask(diameter="0.5 mm", depth="0.24 mm", speed_wanted=10)
-    assert [one.name for one in wire.following] == ["drilling"]
+    assert [one.name for one in wire.following] == ["tool_life", "drilling"]
 
 
 # ------------------------------------------------------------------------------------------------- call-outs
