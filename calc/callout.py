@@ -84,7 +84,10 @@ def _complete(line: Line) -> Iterator[tuple[float, str, dict[str, str]]]:
 
 
 def _beginning(line: Line) -> Iterator[tuple[float, str, dict[str, str]]]:
-    """Texts that stop before, or inside, the last field they touch; the fields after it take their defaults."""
+    """Texts that stop before, or inside, the last field they touch; the fields after it take their defaults.
+
+    What a field could become is offered only where nothing but fields is written: "40 en" is not "40 EN8 carbide".
+    """
     for pattern in _patterns():
         for count in range(len(pattern.fields)):
             match = pattern.beginning(count, line)
@@ -99,7 +102,7 @@ def _beginning(line: Line) -> Iterator[tuple[float, str, dict[str, str]]]:
             share = count / len(pattern.fields)  # the nearer to its end, the likelier
             if not started and count:
                 yield share, pattern.calculation.name, ready
-            elif started and isinstance(one, Notation) and count == len(pattern.fields) - 1:
+            elif started and isinstance(one, Notation) and count == len(pattern.fields) - 1 and not pattern.parts[-1]:
                 for entry in _endings(one, started)[:4]:
                     yield share, pattern.calculation.name, ready | {one.name: entry} | dict(pattern.fixed)
 

@@ -344,6 +344,14 @@ def test_callouts(text, typed):
     assert callout(text)[0] == ("turning", typed)
 
 
+def test_carbide_in_a_callout_is_an_insert_and_is_not_offered_before_it_is_written():
+    whole = {"diameter": "40", "material": "EN8", "tool_material": "coated carbide"}
+    assert callout("40 EN8 carbide")[0] == ("turning", whole)
+    begun = [typed for name, typed in callout("40 en") if name == "turning"]
+    assert begun
+    assert not any("tool_material" in typed for typed in begun)
+
+
 @pytest.mark.parametrize("text", ["6303", "30 k6", "30 k", "45 C", "6206"])
 def test_what_means_something_else_first_is_left_to_it(text):
     assert callout(text)[0][0] != "turning"

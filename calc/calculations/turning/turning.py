@@ -61,6 +61,7 @@ def _complete(started: str) -> tuple[str, ...]:
     sources=("mitsubishi-technical", "leuven-production", "memory", "common-practice"),
     callouts=(
         "{diameter} {material} {tool_material}",
+        "{diameter} {material} carbide{tool_material=coated carbide}",
         "{diameter} {material}",
     ),
 )  # fmt: skip
