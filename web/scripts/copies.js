@@ -10,6 +10,18 @@ const DUE = 30 * 24 * 3600 * 1000; // ms after which a copy is old
 const LISTS = { shop: "Shop", in_use: "In use", pinned: "Pinned", recent: "Recent", drafts: "Last typed", choices: "Choices" };
 const CHOSEN = { units: "units that stand first", light: "light", awake: "screen", sheet_name: "name for the sheet" };
 
+/** Copy all that is mine out as a file. */
+export async function save_copy() {
+  const now = new Date();
+  const file = new Blob([write(await everything(), now.toISOString())], { type: "application/json" });
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(file);
+  link.download = `swarfbook-${now.toISOString().slice(0, 10)}.json`;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+  choose("copied_at", String(now.getTime()));
+}
+
 /** @param {HTMLElement} main @param {() => void} came_in called when something was put back */
 export async function copies(main, came_in) {
   /** @param {string} wanted @returns {any} */
@@ -35,14 +47,7 @@ export async function copies(main, came_in) {
   }
 
   async function copy_out() {
-    const now = new Date();
-    const file = new Blob([write(await everything(), now.toISOString())], { type: "application/json" });
-    const link = document.createElement("a");
-    link.href = URL.createObjectURL(file);
-    link.download = `swarfbook-${now.toISOString().slice(0, 10)}.json`;
-    link.click();
-    setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
-    choose("copied_at", String(now.getTime()));
+    await save_copy();
     tell("Copied out. Move the file to where this device cannot lose it.");
     await remind();
   }

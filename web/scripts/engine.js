@@ -70,7 +70,6 @@ function become(now) {
 export function start() {
   starting ??= new Promise((settle, fail) => {
     become("starting");
-    const began = new Worker(new URL("worker.js", import.meta.url), { type: "module" });
     const limit = setTimeout(() => give_up(new Error("the engine did not start in time")), START_LIMIT);
     /** @param {Error} problem */
     const give_up = (problem) => {
@@ -80,6 +79,12 @@ export function start() {
       become(`failed: ${problem.message}`);
       fail(problem);
     };
+    let began;
+    try {
+      began = new Worker(new URL("worker.js", import.meta.url), { type: "module" });
+    } catch (problem) {
+      return give_up(/** @type {Error} */ (problem)); // this browser has no workers, or refuses this one
+    }
     worker = began;
     began.onerror = (event) => give_up(new Error(event.message || "the engine could not be loaded"));
     began.onmessage = ({ data }) => {

@@ -12,6 +12,8 @@ import { shop } from "./shop.js";
 /** @type {Record<string, (main: HTMLElement, left: AbortSignal) => Promise<void>>} */
 const PAGES = { bench, calculation, shop };
 
+document.documentElement.dataset.began = ""; // rescue.js waits for it
+
 let leaving = new AbortController();
 let going = 0;
 

@@ -3,9 +3,11 @@
  * whole, and another version taken on a tap: every window saves what was typed and is loaded anew, once.
  */
 
+import { state } from "./engine.js";
 import { all_kept } from "./store.js";
 
 const REPLY = 10_000; // ms until a service worker that says nothing counts as out of order
+const ONLINE = "Works online only";
 const MENDING = 600_000; // ms for a copy to be fetched anew over a bad line
 /** What the service worker says of a copy that it could not make. @type {Record<string, string>} */
 const FAILED = { "no room": "No room for an offline copy", "not fetched": "Offline copy not fetched" };
@@ -86,9 +88,9 @@ async function show_offer(registration) {
 async function whole(registration) {
   if (!registration.active) return;
   let known = await question(registration.active).catch(() => null);
-  if (known?.withdrawn) return stand("Works online only");
+  if (known?.withdrawn) return stand(ONLINE);
   if (known && !known.whole && navigator.onLine) known = await question(registration.active, "mend").catch(() => known);
-  if (known?.whole) stand("Ready offline");
+  if (known?.whole) stand(state.startsWith("failed") ? ONLINE : "Ready offline");
   else if (known) stand("Offline copy incomplete");
 }
 
@@ -101,7 +103,7 @@ async function save(asker) {
 
 /** Hear the service worker, then register it. */
 export async function offline() {
-  if (!("serviceWorker" in navigator)) return;
+  if (!("serviceWorker" in navigator)) return stand(ONLINE);
   let first = !(await navigator.serviceWorker.getRegistration().catch(() => undefined))?.active;
   navigator.serviceWorker.addEventListener("message", ({ data, ports }) => {
     if (data.fetched !== undefined) stand(`Offline copy ${data.fetched} %`);
@@ -115,6 +117,7 @@ export async function offline() {
     }
     first = false; // the first copy has come: nothing on the page was older than it
   });
+  window.addEventListener("engine", () => state.startsWith("failed") && stand(ONLINE));
   document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && look_for_new().catch(() => {}));
   window.addEventListener("online", register);
   await register();
@@ -126,7 +129,8 @@ async function register() {
   try {
     registration = await navigator.serviceWorker.register("/sw.js", { updateViaCache: "none" });
   } catch {
-    return; // no network yet, or a private window, plain http, or storage refused: online only
+    if (navigator.onLine) stand(ONLINE); // a private window, or storage refused; else there is no network yet
+    return;
   }
   const watch = () => {
     const coming = registration.installing;

@@ -71,6 +71,10 @@ export async function shop(main, left) {
 
   main.addEventListener("click", async (event) => {
     const pressed = /** @type {HTMLElement | null} */ (/** @type {HTMLElement} */ (event.target).closest("[data-do]"));
+    if (pressed?.dataset.do === "fetch-anew") {
+      const refused = () => say("copy-state", "needs the network to be fetched anew; nothing was changed");
+      dispatchEvent(new CustomEvent("fetch-anew", { detail: refused }));
+    }
     if (pressed?.dataset.do === "fetch-again") say("copy-state", await look_for_new());
     if (pressed?.dataset.do === "forget-recent") {
       await empty("recent");

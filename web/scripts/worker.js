@@ -89,10 +89,20 @@ async function answer(op, args, tell) {
   }
 }
 
+/** Fails when something goes wrong that nobody waits for: a start that lacks a file, or WebAssembly, does not end. @returns {Promise<never>} */
+function broken() {
+  return new Promise((_, fail) => {
+    self.addEventListener("unhandledrejection", (event) => {
+      event.preventDefault();
+      fail(event.reason);
+    });
+  });
+}
+
 self.onmessage = async ({ data }) => {
   if (data.start) {
     try {
-      await start(data.start.archive);
+      await Promise.race([start(data.start.archive), broken()]);
       self.postMessage({ ready: true });
     } catch (problem) {
       self.postMessage({ failed: String(/** @type {Error} */ (problem).message ?? problem) });
