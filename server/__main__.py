@@ -6,7 +6,6 @@ import logging
 import signal
 import socket
 import sys
-from typing import Any
 
 from server.launch import Stop, check_version, prepare, run, say
 
@@ -36,13 +35,12 @@ def serve(arguments: "list[str]") -> int:
     prepare("server", arguments)
     # The port is taken before anything slow is done.
     with listen(options.host, options.port) as listener:
-        import waitress
-
         from server.app import create_app
+        from server.channel import create_server
 
         logging.getLogger("waitress.queue").setLevel(logging.ERROR)  # a short queue is no news
         app = create_app(withdrawn=options.withdraw_offline_copy)
-        server: Any = waitress.create_server(app, sockets=[listener], **WAITRESS)
+        server = create_server(app, sockets=[listener], **WAITRESS)
         signal.signal(signal.SIGTERM, lambda *_: sys.exit(0))
         say(f"Swarfbook is open at {addresses(*listener.getsockname()[:2])}  (Ctrl+C stops it)")
         server.run()
