@@ -3,7 +3,7 @@
 import importlib
 import pkgutil
 from collections.abc import Mapping
-from functools import lru_cache
+from functools import cache, lru_cache
 from types import MappingProxyType
 
 import calc.calculations as home
@@ -28,23 +28,33 @@ def catalogue() -> Mapping[str, Calculation]:
 
     TypeError when a file does not hold one calculation of its own name.
     """
-    found: list[Calculation] = []
-    for subject in SUBJECTS:
-        folder = importlib.import_module(f"{home.__name__}.{subject}")
-        for module in pkgutil.iter_modules(folder.__path__, f"{folder.__name__}."):
-            name = module.name.rsplit(".", 1)[1]
-            declared = getattr(importlib.import_module(module.name), name, None)
-            if not isinstance(declared, Calculation):
-                raise TypeError(f"{module.name} does not declare a calculation named {name}")
-            found.append(declared)
+    found = [look_up(name) for name in _modules()]
     order = list(SUBJECTS)
     found.sort(key=lambda one: (order.index(one.subject), one.title))
     return MappingProxyType({one.name: one for one in found})
 
 
 def look_up(name: str) -> Calculation:
-    """The calculation of that name; NoSuchCalculation otherwise."""
-    try:
-        return catalogue()[name]
-    except KeyError:
-        raise NoSuchCalculation(f"There is no calculation named “{name[:40]}”.") from None
+    """The calculation of that name; NoSuchCalculation otherwise. The others are not read: a start on a telephone asks
+    for one.
+    """
+    if name not in _modules():
+        raise NoSuchCalculation(f"There is no calculation named “{name[:40]}”.")
+    return _declared(name)
+
+
+@lru_cache(maxsize=1)
+def _modules() -> Mapping[str, str]:
+    """Name of each calculation to its module."""
+    folders = [importlib.import_module(f"{home.__name__}.{subject}") for subject in SUBJECTS]
+    found = [one.name for each in folders for one in pkgutil.iter_modules(each.__path__, f"{each.__name__}.")]
+    return MappingProxyType({module.rsplit(".", 1)[1]: module for module in found})
+
+
+@cache
+def _declared(name: str) -> Calculation:
+    module = _modules()[name]
+    declared = getattr(importlib.import_module(module), name, None)
+    if not isinstance(declared, Calculation):
+        raise TypeError(f"{module} does not declare a calculation named {name}")
+    return declared

@@ -7,7 +7,7 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, Context, Decimal
 from typing import Any
 
 from calc import kinds, progress, units
-from calc.catalogue import catalogue, look_up
+from calc.catalogue import look_up
 from calc.model import (
     Answer,
     CalcError,
@@ -81,7 +81,10 @@ def _can_be_read_there(after: Following) -> bool:
 
     KeyError when that calculation, or an input of it, does not exist: a mistake of ours.
     """
-    there = catalogue()[after.name]
+    try:
+        there = look_up(after.name)
+    except NoSuchCalculation as mistake:
+        raise KeyError(after.name) from mistake
     fields = [(there.input(name), text) for name, text in after.typed.items()]
     try:
         for one, text in fields:

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from urllib.parse import urlencode
 
 from calc.callout import callout
-from calc.catalogue import catalogue, look_up
+from calc.catalogue import look_up
 from calc.draw import Markup, escape, tag
 from calc.model import Answer, Calculation, Following, NoSuchCalculation, Refused, Step, Table, Value, Verdict
 from calc.owned import of_mine, said_of
@@ -262,7 +262,7 @@ def _following(following: tuple[Following, ...]) -> Markup | None:
     items = [
         tag(
             "li",
-            tag("a", tag("b", one.label), tag("span", catalogue()[one.name].title), href=link(one.name, one.typed)),
+            tag("a", tag("b", one.label), tag("span", look_up(one.name).title), href=link(one.name, one.typed)),
         )
         for one in following
     ]

@@ -70,7 +70,7 @@ async function start(archive) {
 /** Bring what only some answers need, once the first can be given. @param {any} pyodide */
 async function bring(pyodide) {
   pyodide.FS.writeFile("/lib/packages.zip", new Uint8Array(await bytes(PACKAGES)), { canOwn: true });
-  pyodide.runPython("import sys; sys.path.append('/lib/packages.zip')");
+  pyodide.runPython("import sys; sys.path.append('/lib/packages.zip'); import calc; calc.catalogue()");
 }
 
 /**
