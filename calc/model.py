@@ -157,12 +157,13 @@ class Step:
 
 @dataclass(frozen=True)
 class Table:
-    """Rows to read off, all text."""
+    """Rows to read off, all text. `first` puts it before all figures: it is what was asked for."""
 
     title: str
     columns: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     note: str = ""
+    first: bool = False
 
 
 @dataclass(frozen=True)

@@ -176,8 +176,9 @@ def _detail(found: Answer) -> Markup:
         "div",
         _listed("Mind", found.cautions, "cautions"),
         tag("figure", Markup(found.picture), class_="drawing") if found.picture else None,
+        *(_table(one) for one in found.tables if one.first),
         _values(found.values),
-        *(_table(one) for one in found.tables),
+        *(_table(one) for one in found.tables if not one.first),
         _folded("Working", [_step(one) for one in found.working], "working"),
         _folded(
             "Assumed",

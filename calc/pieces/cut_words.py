@@ -87,7 +87,7 @@ def layouts(plan: Plan, inch: bool) -> Table:
     note = "Mark out the whole bar first. Saw beyond each mark, so that the kerf lies behind the piece."
     if len(plan.layouts[0].marks) > len(plan.layouts[0].pieces):
         note += " The first mark is the trim: saw on its outer side."
-    return Table("Layouts", columns, tuple(rows), note)
+    return Table("Layouts", columns, tuple(rows), note, first=True)
 
 
 def _marks(one: Layout, inch: bool) -> str:

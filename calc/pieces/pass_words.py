@@ -94,7 +94,7 @@ def settings(plan: Plan, dial: Dial, topslide: float) -> Table:
         f"Ø {size(dial.zero_at)}. Ø as it reads now. After measuring type the reading at “Just measured” and "
         "where the dial stands: the cuts that are left follow."
     )
-    return Table("Cuts and dial", ("Cut", "Ø after, mm", "Dial, mm", "Divisions"), tuple(rows), note)
+    return Table("Cuts and dial", ("Cut", "Ø after, mm", "Dial, mm", "Divisions"), tuple(rows), note, first=True)
 
 
 def speeds(plan: Plan) -> Table:
