@@ -6,18 +6,24 @@ from calc.formulas import keyway_milling as milling
 from calc.formulas.keys import Key, sagitta
 from calc.formulas.work_materials import Found
 from calc.model import Table, Verdict
+from calc.pieces import turning_words
 from calc.pieces.keyway_plan import OVERCUT, Plan, Running
 from calc.units import figure, settle, show
 
-CAUTIONS = (
+CLAMPED = (
     "Clamp the shaft so that it can neither turn nor lift, guard the cutter, keep gloves and sleeves away from it.",
     "Touch off with the spindle turned by hand or on a long strip of paper; measure and clear chips with it stopped.",
-    "The machine’s manual and local rules come first.",
 )
 SLIDES = (
     "Lock the slides that rest, come to every reading from the same side, and on a worn screw feed against the cutter."
 )
 LEAST_COLLAR = 16.0  # mm, what an arbor of 10 mm and its collars need, about; ours, no source
+
+
+def cautions(material: Found) -> tuple[str, ...]:
+    """What to mind at the mill, and what belongs to the material."""
+    of_material = turning_words.of_material(material.material)
+    return (*CLAMPED, *of_material, "The machine’s manual and local rules come first.")
 
 
 def verdict(plan: Plan, how: Running, material: Found) -> Verdict:

@@ -3,13 +3,14 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
-from calc.formulas import passes, turning
+from calc.formulas import chips, passes, turning
 from calc.formulas.cutting import WORN
 from calc.formulas.passes import FACE, FINISH, ROUGH, SPRING, Cut, Plan
 from calc.formulas.thermal import REFERENCE, too_warm
 from calc.formulas.wanted_size import Wanted
-from calc.formulas.work_materials import Found
+from calc.formulas.work_materials import Found, Material
 from calc.model import Table, Verdict
+from calc.pieces import turning_words
 from calc.units import figure, settle, show
 
 NONE = "–"
@@ -189,7 +190,9 @@ def assumptions(plan: Plan, found: Found, wanted: Wanted, tool_material: str, te
     return said
 
 
-def cautions(plan: Plan, dial: Dial, wanted: Wanted, tool_material: str, group: str, temperature: float) -> list[str]:
+def cautions(
+    plan: Plan, dial: Dial, wanted: Wanted, tool_material: str, material: Material, temperature: float
+) -> list[str]:  # fmt: skip
     """What to mind at the machine, short; local rules come last and first."""
     job = plan.job
     said = [
@@ -210,8 +213,16 @@ def cautions(plan: Plan, dial: Dial, wanted: Wanted, tool_material: str, group: 
             f"{show(1000 * float(wanted.width), 'difference')} apart: for the last cut use a dial gauge on the slide, "
             f"or the topslide set {TENTH_ANGLE}° from the axis, which feeds a tenth of its dial."
         )
-    if job.springs and (tool_material == "coated carbide" or group == "M"):
+    if job.springs and (tool_material == "coated carbide" or material.iso_group == "M"):
         said.append("A spring pass rubs: a coated insert, or stainless steel, may gain nothing or harden.")
+    finishing = plan.of(FINISH)
+    if finishing and chips.builds_up(finishing[-1].one.cutting_speed, material.speed_groups) in ("worst", "in"):
+        said.append(
+            f"Finishing at {show(finishing[-1].one.cutting_speed, 'cutting_speed')} steel builds up on the edge and "
+            f"tears the finish, from memory. {turning_words.no_built_up_edge(tool_material)}"
+        )
+    if job.bar.holding != "centres":
+        said.append(turning_words.LONG_BAR)
     if job.bar.holding == "chuck and centre":
         said.append("Ease the tailstock centre as the bar warms and grows.")
     if job.bar.holding == "centres":
@@ -222,6 +233,7 @@ def cautions(plan: Plan, dial: Dial, wanted: Wanted, tool_material: str, group: 
         said.append(
             "Emery never by hand against turning work: clamp it in a holder on the tool post, or take a finer cut."
         )
+    said += turning_words.of_material(material)
     said.append("The marks on the chuck, the lathe’s manual and local rules come first.")
     return said
 

@@ -107,6 +107,8 @@ def cautions(holding: str, slenderness: float, length: float, between_centres: f
             "Keep the tailstock centre greased and ease it as the bar warms and grows; set a steady only with the "
             "spindle stopped. Local rules and the machine’s manual come first."
         )
+        if holding == "centres":
+            said.append("Guard the tail of the driving dog, and see that the carriage clears it along the whole cut.")
     elif settle(slenderness) > settle(FREE_TO):
         said.append(
             "A slender bar with a free end can climb on the tool, bend and be thrown out: support it first. Local "

@@ -15,6 +15,10 @@ from calc.units import show
 
 MUCH = 0.15  # families of constants that differ by more than this share are both shown
 REAL = (1.2, 2.0)  # real Ra in steel as a multiple of the ideal one; from memory
+LONG_BAR = (
+    "Bar that sticks out behind the headstock bends and whips without warning: carry it, keep the speed low, or cut it "
+    "shorter."
+)
 FINE = 0.1  # mm/rev, at and under which the ideal roughness is no longer met: 0.05 to 0.1 published
 
 
@@ -115,7 +119,7 @@ def standing(
         low, high = (f"{end:.0f}" for end in chips.BUILT_UP)
         worst = " to ".join(f"{end:.0f}" for end in chips.WORST)
         rows.append(("Built-up edge", f"{_STAND[built_up]} ({low} to {high} m/min, worst {worst}).",
-                     _AWAY[tool_material in (BRAZED, COATED)] if built_up != "out" else "–"))  # fmt: skip
+                     no_built_up_edge(tool_material) if built_up != "out" else "–"))  # fmt: skip
     rows.append(
         ("Least chip", f"{show(keen, 'length')} keen to {show(blunt, 'length')} blunter; here "
          f"{show(thickness, 'length')} on average.", chip.first if chip.state == RUBS else "–")
@@ -137,6 +141,11 @@ _AWAY = {
     False: "Cutting oil and more rake, or very slow with a broad nose.",
     True: "A faster step, with carbide over 80 m/min.",
 }
+
+
+def no_built_up_edge(tool_material: str) -> str:
+    """What keeps steel from building up on the edge of that tool."""
+    return _AWAY[tool_material in (BRAZED, COATED)]
 
 
 def roughness_fails(cut: Pass, built_up: str | None) -> str:

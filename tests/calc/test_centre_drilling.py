@@ -91,3 +91,8 @@ def test_every_refusal(typed, field):
 )  # fmt: skip
 def test_as_it_is_asked_for(text, typed):
     assert callout(text)[0] == (NAME, typed)
+
+
+def test_what_is_to_be_minded_of_the_material_is_told():
+    assert any("dust of cast iron" in one for one in answer(NAME, {"material": "GG25"}).cautions)
+    assert not any("dust" in one for one in answer(NAME, {}).cautions)

@@ -246,6 +246,15 @@ def test_what_is_from_memory_is_told():
     assert "carbide-maker-table" in ask(cutter_material="carbide").sources
 
 
+@pytest.mark.parametrize(
+    ("material", "told"), [("GG25", "dust of cast iron"), ("CZ121", "wash hands"), ("Ti-6Al-4V", "titanium chips")]
+)
+def test_what_is_to_be_minded_of_the_material_is_told(material, told):
+    assert any(told in one for one in ask(material=material).cautions)
+    assert not any(told in one for one in ask().cautions)
+    assert ask(material=material).cautions[-1].endswith("local rules come first.")
+
+
 def test_the_key_is_the_one_that_the_standard_gives_to_the_shaft():
     # DIN 6885-1: 22 takes 6 x 6, above it 8 x 7; the key of the hub stays where the shaft was worn into another step.
     assert number(ask(diameter="22"), "key_width") == 6

@@ -85,6 +85,7 @@ def test_cautions():
     assert "fall or fly" in said[0]
     assert "never part between centres" in said[0]
     assert "slows" in said[2]
+    assert any("behind the headstock" in one for one in said)
     assert "gains" in answer(NAME, {"mode": "constant", "speeds": "10 to 2000 stepless"}).cautions[2]
 
 

@@ -282,6 +282,33 @@ def test_holding_brings_its_own_caution():
     assert any("Ease the tailstock centre" in one for one in plan().cautions)
     assert any("driving dog" in one for one in plan(holding="centres").cautions)
     assert plan(holding="chuck", overhang="60 mm").cautions[-1].startswith("The marks on the chuck")
+    # a bar held in the chuck may stick out behind the headstock, one between centres cannot
+    assert any("behind the headstock" in one for one in plan(holding="chuck", overhang="60 mm").cautions)
+    assert not any("behind the headstock" in one for one in plan(holding="centres").cautions)
+
+
+def test_a_finishing_cut_where_steel_builds_up_on_the_edge_is_told():
+    # From memory of handbooks: 10 to 60 m/min in carbon steel; the default finishes at 24 m/min with HSS.
+    (told,) = [one for one in plan().cautions if "builds up" in one]
+    assert "Finishing at 24 m/min" in told
+    assert "oil and more rake" in told
+    assert not any("builds up" in one for one in plan(tool_material="coated carbide").cautions)
+    assert not any("builds up" in one for one in plan(material="GG25").cautions)
+    slow = plan(tool_material="brazed carbide", speed_wanted="50 m/min")
+    assert any("faster step, with carbide over 80 m/min" in one for one in slow.cautions)
+
+
+@pytest.mark.parametrize(
+    ("material", "tool_material", "told"),
+    [
+        ("GG25", "hss", "dust of cast iron"),
+        ("CZ121", "hss", "wash hands"),
+        ("Ti-6Al-4V", "cobalt hss", "titanium chips"),
+        ("PTFE", "hss", "do not smoke"),
+    ],
+)
+def test_what_is_to_be_minded_of_the_material_is_told(material, tool_material, told):
+    assert any(told in one for one in plan(material=material, tool_material=tool_material).cautions)
 
 
 def test_what_is_from_memory_is_told():

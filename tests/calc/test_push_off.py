@@ -269,6 +269,8 @@ def test_what_is_unsure_is_said():
     assert "A real chuck does a little" in said()
     assert any("climb on the tool" in one for one in asked(holding="chuck", force="20").cautions)
     assert any("greased" in one for one in asked().cautions)
+    assert any("driving dog" in one for one in asked(holding="centres").cautions)
+    assert not any("driving dog" in one for one in asked().cautions)
     assert any("only when the spindle has stopped" in one for one in asked(holding="chuck", length="90").cautions)
     assert any("takes 500.000 mm between centres" in one for one in asked(length="600", between_centres="500").cautions)
 

@@ -97,7 +97,7 @@ def keyway_cut(
         main=("dial_stop", "centre_move", "cutter_travel", last),
         verdict=keyway_words.verdict(cut, how, material),
         working=(*keyway_figures.working(cut), *keyway_figures.run_working(cut, how)),
-        cautions=keyway_words.CAUTIONS,
+        cautions=keyway_words.cautions(material),
         assumptions=keyway_words.assumptions(cut, how, material),
         sources=_sources(cut, how),
         picture=picture(cut),

@@ -8,6 +8,7 @@ from calc import draw
 from calc.formulas import cutting, holes, work_materials
 from calc.formulas.work_materials import Found
 from calc.model import Choice, Following, Notation, Number, OutsideTable, Result, Verdict, calculation
+from calc.pieces import turning_words
 from calc.shop import LATHE
 from calc.steps import Steps
 from calc.tables import Row, table
@@ -89,6 +90,7 @@ def centre_drilling(
         cautions=(
             "Face the end first: on a sawn end the pilot wanders and breaks.",
             "A long bar wants a steady while it is centred: what whips at its end climbs out of the chuck.",
+            *turning_words.of_material(material.material),
             "Grease a fixed tailstock centre and set it anew as the work warms. Local rules come first.",
         ),
         assumptions=tuple(assumptions),

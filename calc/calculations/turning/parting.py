@@ -114,6 +114,7 @@ def parting(
             "Part close to the chuck, slides locked, blade square and at centre height, with plenty of fluid.",
             words.FAST_IN if mode == inward.CONSTANT
             else "The edge slows towards the centre: ease the feed for the last few millimetres.",
+            turning_words.LONG_BAR,
             *turning_words.of_material(material.material),
             "A blade that digs in throws work out of the jaws: stop at the first chatter. Local rules come first.",
         ),

@@ -123,7 +123,7 @@ def pass_plan(
         main=main,
         verdict=pass_words.verdict(plan, wanted, total) if plan.along else pass_words.nothing_left(plan, wanted, size),
         working=pass_figures.working(plan, dial, float(turned), efficiency, total, handling, alpha, part_temperature),
-        cautions=tuple(pass_words.cautions(plan, dial, wanted, tool_material, group, part_temperature)),
+        cautions=tuple(pass_words.cautions(plan, dial, wanted, tool_material, material.material, part_temperature)),
         assumptions=tuple(pass_words.assumptions(plan, material, wanted, tool_material, part_temperature)),
         sources=pass_figures.sources(plan, wanted, force),
         picture=pass_picture.picture(plan),
