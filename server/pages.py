@@ -19,7 +19,7 @@ from server.query import asked, canonical, refusal
 
 HTML = TYPES[".html"]
 NOT_HERE = "/not-here"  # what the offline copy shows for an address that is not in it
-PURPOSE = "Limits, fits, bearing seats and warm parts, answered at the bench, with or without a network."
+PURPOSE = "Fits, bearing seats, keys, speeds, passes and cut lengths, answered at the bench, with or without a network."
 
 
 def routes(assets: Assets) -> Blueprint:
