@@ -19,6 +19,7 @@ PATTERN = r"[A-Za-z0-9][A-Za-z0-9 .,/-]*"  # how a name is written, roughly
 COMMON = ("EN8", "C45", "EN3B", "EN1A", "EN16T", "EN19T", "EN24T", "S355J2", "303", "316", "GG25", "6082-T6", "CZ121")
 NEARNESS = ("same", "near", "about")  # from the grade itself to the nearest one listed
 OFFERED = 8
+A_LIKE_ALLOY = "a like alloy"  # whose constants are taken where no row of a table is named
 
 
 class UnknownMaterial(CalcError):
@@ -51,8 +52,8 @@ class Material:
             return None
         family, row = self.row.text("force_family"), self.row.text("force_row")
         return ForceConstants(
-            family, row, self.row.number("kc11"), self.row.number("mc"), self.row.mark("kc11"), _source(self.row, row),
-            self.row.text("force_surrogate") == "yes",
+            family, row or A_LIKE_ALLOY, self.row.number("kc11"), self.row.number("mc"), self.row.mark("kc11"),
+            _source(self.row, row), self.row.text("force_surrogate") == "yes",
         )  # fmt: skip
 
     @property
@@ -79,6 +80,11 @@ class Found:
 
     def __str__(self) -> str:
         return self.material.label
+
+    @property
+    def carried(self) -> str:
+        """What to type elsewhere for the same material in the same state: as it was typed here where that is enough."""
+        return self.typed if read(self.typed).material == self.material else self.material.label
 
     @property
     def remarks(self) -> tuple[str, ...]:

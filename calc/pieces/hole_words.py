@@ -18,6 +18,7 @@ LATHE_SPINDLE, MILL_SPINDLE = "lathe", "mill"
 CLEAR = 2.0  # mm of run-in, and of run-out through the far side; common practice
 LARGE = 13.0  # mm from which a pilot hole spares motor and tailstock; common practice
 MOST_ROWS = 12
+FAMILIES = "Two families of force constants, never mixed."
 
 
 @dataclass(frozen=True)
@@ -244,7 +245,7 @@ def assumptions(cut: Cut, speed: Wanted, feed: Feed, share: float, own_feed: boo
         return tuple(found)
     marked = {"M": ", from memory", "F": ", fitted"}.get(cut.constants.mark, "")
     found.append(
-        f"Lip model: force constants of the {cut.constants.family} family, {cut.constants.row or 'a like alloy'}"
+        f"Lip model: force constants of the {cut.constants.family} family, {cut.constants.row}"
         f"{marked}. Its thrust is 0.3 to 0.5 of the cutting force, from memory, and leaves out the chisel edge."
     )
     if cut.row is not None and cut.measured is not None:
@@ -289,7 +290,7 @@ def models(cut: Cut) -> tuple[Table, ...]:
     apart = (max(torques) / min(torques) - 1) * 100
     note = f"Lips and measured formula are {show(apart, 'percentage', 0)} apart in torque; the greater counts."
     return (Table("Torque and thrust by model", ("Model", "Torque", "Thrust"), tuple(rows),
-                  note if len(torques) > 1 else "Two families of force constants, never mixed."),)  # fmt: skip
+                  note if len(torques) > 1 else FAMILIES if len(rows) > 1 else ""),)  # fmt: skip
 
 
 def withdrawals(cut: Cut) -> tuple[Table, ...]:

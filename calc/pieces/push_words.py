@@ -15,6 +15,7 @@ LEAST_TOLD = 0.0001  # mm on diameter
 THICKEST = 1000.0  # mm, uncut, that speed and feed are chosen for
 CENTRED = (4.0, 500.0)  # mm, ends that a centre hole is known for
 STUBBY = 3.0  # diameters under which chuck, spindle and tool post give way as much as the bar
+PLANNED = 42.0  # mm, the length to turn that a plan of cuts begins with
 GIVEN_UP = 0.5  # share of the depth of cut past which the bar leaves the tool
 
 UPS = {
@@ -168,9 +169,12 @@ def held_otherwise(
                  note)  # fmt: skip
 
 
-def following(holding: str, bar: Steps, material: Found, cut: Pass | None) -> tuple[Following, ...]:
+def following(
+    holding: str, bar: Steps, material: Found, tool_material: str, cut: Pass | None
+) -> tuple[Following, ...]:  # fmt: skip
     """What usually comes next: speed and feed of the cut, the centre hole at the far end, the bar for it."""
-    speed = {"diameter": f"{cut.diameter:.9g} mm", "depth": f"{cut.depth:.9g} mm"} if cut else {}
+    speed = {"tool_material": tool_material}
+    speed |= {"diameter": f"{cut.diameter:.9g} mm", "depth": f"{cut.depth:.9g} mm"} if cut else {}
     end, thickest = bar[-1][1], max(diameter for _, diameter in bar)
     centre = Following("centre_drilling", "Which centre hole carries it?",
                        {"diameter": f"{end:.9g} mm", "material": material.material.label})  # fmt: skip
@@ -179,5 +183,22 @@ def following(holding: str, bar: Steps, material: Found, cut: Pass | None) -> tu
           if cut is not None and cut.diameter <= THICKEST else []),
         *([centre] if holding != "chuck" and CENTRED[0] <= end <= CENTRED[1] else []),
         Following("bar_clean_up", "Will the bar clean up?", {"size": f"{thickest:.9g} mm"}),
-        Following("cut_length", "How long do I saw it?", {"diameter": f"{thickest:.9g} mm"}),
+        _planned(holding, bar, material, tool_material, cut)
+        or Following("cut_length", "How long do I saw it?", {"diameter": f"{thickest:.9g} mm"}),
     )  # fmt: skip
+
+
+def _planned(
+    holding: str, bar: Steps, material: Found, tool_material: str, cut: Pass | None
+) -> Following | None:  # fmt: skip
+    """All cuts of a plain bar down to that diameter, over as much of it as a plan begins with."""
+    if cut is None or len(bar) > 1:
+        return None
+    ((length, across),) = bar
+    typed = {
+        "diameter": f"{cut.diameter:.9g} mm", "wanted": f"{across:.9g} mm", "overhang": f"{length:.9g} mm",
+        "length": f"{min(length, PLANNED):.9g} mm", "holding": holding, "material": material.material.label,
+        "tool_material": tool_material, "nose_radius": f"{cut.nose_radius:.9g} mm",
+        "entering_angle": f"{cut.entering_angle:.9g}°",
+    }  # fmt: skip
+    return Following("pass_plan", "All cuts down to size", typed)

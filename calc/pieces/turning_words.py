@@ -7,7 +7,7 @@ from calc.formulas import chips, cutting
 from calc.formulas.chips import BREAKS, OVERLOADS, RUBS, STRINGS, ChipState
 from calc.formulas.cutting import WORN, ForceConstants
 from calc.formulas.turning import BRAZED, COATED, FEED_LIMIT, FEED_SHARE, FINISH, Pass, Wanted
-from calc.formulas.work_materials import Material
+from calc.formulas.work_materials import A_LIKE_ALLOY, Material
 from calc.model import Table, Verdict
 from calc.steps import Steps
 from calc.tables import sources
@@ -239,7 +239,7 @@ def _short(title: str) -> str:
 def family(constants: ForceConstants, label: str) -> str:
     """Which family of constants was taken, whose, and how well it is confirmed."""
     said = f"Force by the {constants.family} constants of {constants.row}"
-    if constants.surrogate:
+    if constants.surrogate and constants.row != A_LIKE_ALLOY:
         said += f", a material like {label}"
     return said + {"M": "; from memory, not confirmed.", "F": "; fitted, not printed."}.get(constants.mark, ".")
 

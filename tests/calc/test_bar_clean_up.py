@@ -76,3 +76,14 @@ def test_the_bar_ordered_cleans_up_at_what_was_wanted(size, tenths):
 
 def test_as_it_is_asked_for():
     assert callout("40 bar 0.8 runout")[0] == (NAME, {"size": "40", "run_out": "0.8"})
+
+
+def test_what_cleans_up_goes_on_to_its_plan_of_cuts():
+    def planned(**typed):
+        return next(one.typed for one in answer(NAME, typed).following if one.name == "pass_plan")
+
+    turned = planned(size="50", bar="as measured", run_out="0.8")
+    assert turned == {"diameter": "50 mm", "wanted": "49.2 mm"}  # geometry: 50 less the whole reading
+    ordered = planned(asked="least bar", size="48", run_out="0.8")
+    assert ordered["wanted"] == "48 mm"
+    assert answer("pass_plan", ordered).value("stop_reading").number == 48

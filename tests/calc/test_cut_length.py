@@ -107,3 +107,13 @@ def test_the_same_pieces_go_on_to_a_cut_list_and_the_bar_to_its_clean_up():
     assert answer("cut_list", after["cut_list"]).value("bars_used").number == 1
     parted = answer(NAME, {"parting": "part off", "bar_length": "", "parting_width": "3"}).following
     assert [one.typed["kerf"] for one in parted if one.name == "cut_list"] == ["3 mm"]
+
+
+def test_what_is_sawn_is_faced_next_and_what_is_parted_off_asks_for_the_blade():
+    sawn = {one.name: one.typed for one in answer(NAME, {}).following}
+    # 1.5 faced and 0.4 of lean on 40 mm
+    assert sawn["facing"] == {"diameter": "40 mm", "allowance": "1.9 mm"}
+    assert answer("facing", sawn["facing"]).value("each").number == pytest.approx(0.95)
+    parted = {one.name: one.typed for one in answer(NAME, {"parting": "part off", "parting_width": "2"}).following}
+    assert parted["parting"] == {"diameter": "40 mm", "blade": "2 mm"}
+    assert "facing" not in parted

@@ -174,3 +174,17 @@ def test_more_feed_never_takes_longer_nor_less_torque(diameter, depth, feed):
 )
 def test_as_it_is_asked_for(text, typed):
     assert callout(text)[0] == (NAME, typed)
+
+
+def test_the_state_of_the_material_goes_on_to_what_comes_next():
+    for name in ("drilling", "reaming", "facing", "parting", "centre_drilling", "pass_plan"):
+        for after in answer(name, {"material": "EN8 cold drawn"}).following:
+            assert after.typed.get("material", "EN8, bright cold drawn") == "EN8, bright cold drawn", (name, after.name)
+
+
+def test_families_are_named_only_where_two_stand_side_by_side():
+    def note(**typed):
+        return next(one.note for one in answer(NAME, typed).tables if one.title.startswith("Torque"))
+
+    assert note(material="6082-T6") == ""
+    assert "Two families" in note(material="316")

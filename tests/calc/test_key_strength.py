@@ -349,3 +349,39 @@ def test_what_cannot_be_answered_is_refused(typed, field, said):
     (problem,) = caught.value.problems
     assert problem.name == field
     assert said in str(problem)
+
+
+# ------------------------------------------------------------------------------------------------ what comes next
+
+
+@pytest.mark.parametrize(
+    ("typed", "width", "height"),
+    # ASME B17.1 has 1/4 for 1 in, square or 3/16 high; BS 46-1 has 5/16 for 1 1/8 in, where ASME has 1/4.
+    [
+        ({}, 8, 7),
+        ({"diameter": "1 in", "key": "1/4 x 1/4 x 1 1/2 in", "ends": "square"}, 6.35, 6.35),
+        ({"diameter": "1 in", "key": "1/4 x 3/16 x 1 1/2 in"}, 6.35, 4.7625),
+        ({"diameter": "1 1/8 in", "key": "5/16 x 5/16 x 2 in"}, 7.9375, 7.9375),
+    ],
+)
+def test_the_same_key_is_carried_over_with_its_standard(typed, width, height):
+    after = {one.name: one.typed for one in answer("key_strength", typed).following}
+    for name in ("parallel_key", "keyway_cut"):
+        told = answer(name, after[name])
+        assert (number(told, "key_width"), number(told, "key_height")) == pytest.approx((width, height))
+    assert after["keyway_cut"]["key_form"] == typed.get("ends", "round")
+
+
+def test_length_and_material_go_on_to_the_milling_of_the_slot():
+    found = answer("key_strength", {"key": "8x7x45", "ends": "mixed", "shaft_material": "EN8 cold drawn"})
+    after = {one.name: one.typed for one in found.following}["keyway_cut"]
+    assert (after["key_length"], after["material"]) == ("45 mm", "EN8, bright cold drawn")
+    assert "key_form" not in after
+    typed = answer("key_strength", {"shaft_material": "355 MPa"}).following
+    assert all("material" not in one.typed for one in typed)
+
+
+def test_a_key_of_another_step_or_of_no_standard_is_not_said_to_be_milled_as_one():
+    for typed in ({"diameter": "40"}, {"key": "9x7x40", "shaft_depth": "4"}):
+        after = [one.name for one in answer("key_strength", typed).following]
+        assert after == ["parallel_key", "fit"]

@@ -336,9 +336,26 @@ def test_what_comes_next_knows_the_bar():
     after = {one.name: one.typed for one in asked(steps="100 x 35, 38 x 30", material="EN8 cold drawn").following}
     assert after["centre_drilling"] == {"diameter": "30 mm", "material": "EN8, bright cold drawn"}
     assert after["bar_clean_up"] == {"size": "35 mm"}
-    assert after["turning"] == {"diameter": "34 mm", "depth": "2 mm", "material": "EN8, bright cold drawn"}
+    assert after["turning"] == {
+        "tool_material": "hss",
+        "diameter": "34 mm",
+        "depth": "2 mm",
+        "material": "EN8, bright cold drawn",
+    }
+    assert "pass_plan" not in after  # a bar in steps has no one size to be turned to
     assert "centre_drilling" not in {one.name for one in asked(holding="chuck").following}
     assert "turning" not in {one.name for one in asked(force="100").following}
+
+
+@pytest.mark.parametrize("typed", [{}, {"length": "30", "holding": "chuck"}, {"tool_material": "coated carbide"}])
+def test_a_plain_bar_goes_on_to_its_plan_of_cuts(typed):
+    (after,) = [one.typed for one in asked(**typed).following if one.name == "pass_plan"]
+    planned = answer("pass_plan", after)
+    assert planned.value("stop_reading").number == 35
+    assert (after["overhang"], after["holding"]) == (
+        f"{typed.get('length', '312')} mm", typed.get("holding", "chuck and centre"),
+    )  # fmt: skip
+    assert after["tool_material"] == typed.get("tool_material", "hss")
 
 
 # ---------------------------------------------------------------------------------------------------- properties

@@ -165,3 +165,21 @@ def test_every_refusal():
     assert refusal(known="two", speed_2="40", life_2="10", exponent="0.2").name == "exponent"
     assert refusal(wanted_speed="1000").name == "wanted_speed"
     assert refusal(wanted_speed="1").name == "wanted_speed"
+
+
+def test_the_speed_for_the_life_goes_on_to_the_cut():
+    carbide = asked(known="class", tool="carbide", wanted_life="30")
+    (after,) = [one.typed for one in carbide.following if one.name == "turning"]
+    assert after["tool_material"] == "coated carbide"
+    assert answer("turning", after).value("wanted_speed").number == pytest.approx(
+        carbide.value("speed_for_life").number, rel=1e-3
+    )
+    (after,) = [one.typed for one in asked().following if one.name == "turning"]
+    assert after["tool_material"] == "hss"
+    assert "turning" not in [one.name for one in asked(known="class", tool="ceramic", wanted_speed="500").following]
+
+
+def test_the_published_life_for_the_most_output():
+    # Groover, Fundamentals of Modern Manufacturing, chapter 24, inputs of a problem, answer recomputed:
+    # n 0.13 and 3.5 min to change give (1/0.13 - 1) x 3.5 = 23.42 min
+    assert asked(exponent="0.13", change_time="3.5").value("output_life").number == pytest.approx(23.42, abs=0.005)

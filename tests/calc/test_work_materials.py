@@ -2,6 +2,7 @@
 
 import pytest
 
+from calc import answer
 from calc.formulas import work_materials
 from calc.formulas.work_materials import UnknownMaterial, complete, materials, read
 from calc.tables import table
@@ -109,7 +110,7 @@ def test_force_constants_of_both_families_are_named_and_not_mixed():
 def test_constants_of_a_material_are_those_of_the_row_it_names():
     rows = {row.text("row"): row for row in table("specific_cutting_force")}
     for one in materials().values():
-        if one.force is not None and one.force.row:
+        if one.force is not None and one.force.row != work_materials.A_LIKE_ALLOY:
             row = rows[one.force.row]
             assert (row.text("family"), row.number("kc11"), row.number("mc")) == (
                 one.force.family, one.force.kc11, one.force.mc,
@@ -132,3 +133,23 @@ def test_a_word_of_the_trade_says_what_it_was_taken_for_and_what_else_it_may_be(
     assert mild.remarks == ("mild steel is taken as EN3B, cold drawn: the usual bright bar; black bar is softer.",)
     assert [one.name for one in stainless.others] == ["EN58M_303", "EN58J_316"]
     assert "name the grade if you know it" in stainless.remarks[0]
+
+
+def test_what_is_carried_over_keeps_the_state():
+    for text in ("EN8 cold drawn", "EN8", "EN9 R", "1.0503", "316", "C45", "EN24T"):
+        found = work_materials.read(text)
+        assert work_materials.read(found.carried).material == found.material, text
+    assert work_materials.read("C45").carried == "C45"
+    assert work_materials.read("EN8 cold drawn").carried == "EN8, bright cold drawn"
+    for one in work_materials.materials().values():
+        assert work_materials.read(one.label).material == one
+
+
+def test_constants_of_no_row_are_told_as_those_of_a_like_alloy():
+    # 2011 has the middle of what VDI 3323 groups 21 and 22 have, no row of its own
+    assert work_materials.read("2011").material.force.row == "a like alloy"
+    for name in ("turning", "pass_plan", "push_off", "drilling", "facing", "parting"):
+        found = answer(name, {"material": "2011"})
+        told = [*found.assumptions, *(one.note for one in found.working)]
+        assert any("a like alloy" in one for one in told), name
+        assert not any("of ," in one or "row ," in one or one.endswith((", .", ", ")) for one in told), name

@@ -103,7 +103,7 @@ def key_strength(
         sources=words.sources(joint),
         picture=picture(joint),
         tables=(words.stresses(joint), words.materials(joint)),
-        following=_following(joint),
+        following=_following(joint, shaft_material),
     )
 
 
@@ -131,15 +131,22 @@ def _lengths(joint: Joint, hub_length: float | None) -> list[Value]:
     return found
 
 
-def _following(joint: Joint) -> tuple[Following, ...]:
+def _following(joint: Joint, shaft: strengths.Typed) -> tuple[Following, ...]:
     size = f"{joint.diameter:.9g} mm"
     found = joint.slot.standard
-    first = (
-        Following("woodruff_key", "How deep is its slot?", {"key": found.name, "diameter": size})
-        if isinstance(found, Woodruff)
-        else Following("parallel_key", "How deep and wide is its slot?", {"diameter": size})
-    )
+    slot: tuple[Following, ...] = (Following("parallel_key", "How deep and wide is its slot?", {"diameter": size}),)
+    if isinstance(found, Woodruff):
+        slot = (Following("woodruff_key", "How deep is its slot?", {"key": found.name, "diameter": size}),)
+    elif found is not None and found.holds(joint.diameter):
+        same = {"diameter": size, "system": found.system, "section": found.section}
+        milled = {**same, "key_length": f"{joint.key.length:.9g} mm"}
+        milled |= {} if shaft.found is None else {"material": shaft.found.carried}
+        milled |= {} if joint.ends == "mixed" else {"key_form": joint.ends}
+        slot = (
+            Following("parallel_key", "How deep and wide is its slot?", same),
+            Following("keyway_cut", "How do I mill the slot?", milled),
+        )
     return (
-        first,
+        *slot,
         Following("fit", "What may the shaft measure?", {"size": size, "hole": "H7", "shaft": "h6"}),
     )

@@ -105,6 +105,11 @@ def bar_clean_up(
         sources=source,
         picture=picture(nominal, float(ordered)),
         following=(
+            Following(
+                "pass_plan",
+                "Which cuts take it to size?",
+                {"diameter": f"{nominal:.9g} mm", "wanted": f"{float(finished) if asked == TURNED else size:.9g} mm"},
+            ),
             Following("cut_length", "How long do I saw it?", {"diameter": f"{nominal:.9g} mm"}),
             Following("bar_mass", "What does it weigh and cost?", {"size": f"{nominal:.9g} mm"}),
         ),

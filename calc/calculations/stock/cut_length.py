@@ -117,7 +117,10 @@ def cut_length(
                       {"size": f"{diameter:.9g} mm", "length": f"{float(cut):.9g} mm", "pieces": str(pieces)}),
             Following("bar_clean_up", "What diameter cleans up out of that bar?", {"size": f"{diameter:.9g} mm"}),
             *_list(pieces, float(cut), bar_length, float(width), vice_length),
-            Following("fit", "What may it measure when turned?", {"size": f"{diameter:.9g} mm"}),
+            Following("facing", "How do I face the ends?",
+                      {"diameter": f"{diameter:.9g} mm", "allowance": f"{float(_exact(facing) + lean):.9g} mm"})
+            if sawn else Following("parting", "What speed and feed to part it off?",
+                                   {"diameter": f"{diameter:.9g} mm", "blade": f"{parting_width:.9g} mm"}),
         ),
     )  # fmt: skip
 

@@ -97,7 +97,7 @@ def centre_drilling(
         sources=(*row.source, *holes.sources(speed), *feed.source),
         picture=picture(pilot, mouth, depth, row.number("guard") if form == GUARDED else None),
         following=(
-            Following("drilling", "Drilled out after it?", {"material": material.typed}),
+            Following("drilling", "Drilled out after it?", {"material": material.carried}),
             Following("fit", "What may the work measure?", {"size": f"{diameter:.9g} mm"}),
         ),
     )  # fmt: skip

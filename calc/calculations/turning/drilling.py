@@ -76,7 +76,7 @@ def drilling(
     )  # fmt: skip
     rows = hole_words.models(cut)
     sources = (*holes.sources(speed), *(() if feed is not None else published.source), *hole_words.sources(cut))
-    typed = {"diameter": f"{diameter:.9g} mm", "hole_depth": f"{hole_depth:.9g} mm", "material": material.typed}
+    typed = {"diameter": f"{diameter:.9g} mm", "hole_depth": f"{hole_depth:.9g} mm", "material": material.carried}
     return Result(
         values=hole_words.values(cut, share),
         main=("spindle_speed", "feed", "reading", "time"),
@@ -93,7 +93,7 @@ def drilling(
         following=(
             Following("reaming", "Reamed after it?", typed),
             Following("tapping_drill", "What does a thread want?", {}),
-            Following("centre_drilling", "Which centre drill before it?", {"material": material.typed}),
+            Following("centre_drilling", "Which centre drill before it?", {"material": material.carried}),
         ),
     )  # fmt: skip
 

@@ -92,8 +92,7 @@ def facing(
         working += words.force_working(way, specific, depth * feed, factor, efficiency)
         memory = {"M": ", from memory", "F": ", fitted"}.get(constants.mark, "")
         assumptions += [
-            f"Force by the {constants.family} family, {constants.row or 'a like alloy'}{memory}; edge square to the "
-            "feed, sharp tool.",
+            f"Force by the {constants.family} family, {constants.row}{memory}; edge square to the feed, sharp tool.",
             said,
         ]
     else:
@@ -126,8 +125,8 @@ def facing(
         tables=(words.way_in(way), words.published(wanted, "Published for turning")),
         following=(
             Following("cut_length", "How long do I saw it?", {"diameter": f"{diameter:.9g} mm"}),
-            Following("centre_drilling", "Which centre hole in this end?", {"material": material.typed}),
+            Following("centre_drilling", "Which centre hole in this end?", {"material": material.carried}),
             Following("parting", "Parted off at the other end?", {
-                "diameter": f"{diameter:.9g} mm", "material": material.typed, "tool_material": tool_material}),
+                "diameter": f"{diameter:.9g} mm", "material": material.carried, "tool_material": tool_material}),
         ),
     )  # fmt: skip

@@ -88,7 +88,7 @@ def parting(
         working += words.force_working(way, specific, blade * feed, factor * CROWDED, efficiency)
         memory = {"M": ", from memory", "F": ", fitted"}.get(constants.mark, "")
         assumptions += [
-            f"Force by the {constants.family} family, {constants.row or 'a like alloy'}{memory}; {CROWDED:g} times "
+            f"Force by the {constants.family} family, {constants.row}{memory}; {CROWDED:g} times "
             "for a blade that is crowded on both sides, from memory.",
             said,
         ]
@@ -130,7 +130,7 @@ def parting(
             Following("cut_length", "How long is the bar for it?", {
                 "diameter": f"{diameter:.9g} mm", "parting": "part off", "parting_width": f"{blade:.9g} mm"}),
             Following("facing", "Faced afterwards?", {
-                "diameter": f"{diameter:.9g} mm", "material": material.typed, "tool_material": tool_material}),
+                "diameter": f"{diameter:.9g} mm", "material": material.carried, "tool_material": tool_material}),
         ),
     )  # fmt: skip
 

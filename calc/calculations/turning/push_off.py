@@ -121,5 +121,5 @@ def push_off(
             push_words.along(held.places(holding, push, place, at), holding),
             push_words.held_otherwise(rows, whole, slenderness, has_steady == "yes"),
         ),
-        following=push_words.following(holding, bar, material, push.cut),
+        following=push_words.following(holding, bar, material, tool_material, push.cut),
     )  # fmt: skip

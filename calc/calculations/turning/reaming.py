@@ -103,7 +103,7 @@ def reaming(
         following=(
             Following("drilling", "Speed and feed of the drill", {
                 "diameter": f"{float(drill):.9g} mm", "hole_depth": f"{hole_depth:.9g} mm",
-                "material": material.typed}),
+                "material": material.carried}),
             Following("fit", "What may the hole measure?", {"size": f"{diameter:.9g} mm"}),
         ),
     )  # fmt: skip

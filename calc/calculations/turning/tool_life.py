@@ -94,10 +94,20 @@ def tool_life(
         assumptions=words.assumptions(base, known, kind, exponent, long, speed_2 is not None or life_2 is not None),
         tables=(words.lives(base),),
         following=(
+            *_turned(tool, at_life),
             Following("facing", "Speed and feed for a face", {}),
             Following("drilling", "Speed and feed for a hole", {}),
         ),
     )
+
+
+def _turned(tool: str, speed: float) -> tuple[Following, ...]:
+    """The cut at that speed, with an edge of that class; the Shop has none of ceramic."""
+    edge = {"HSS": "hss", "carbide": "coated carbide"}.get(tool)
+    if edge is None:
+        return ()
+    typed = {"tool_material": edge, "speed_wanted": f"{speed:.4g} m/min"}
+    return (Following("turning", "Spindle speed and force at that speed", typed),)
 
 
 def _base(
