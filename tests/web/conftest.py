@@ -207,4 +207,4 @@ def go(page, address):
 def settled(page):
     """Wait until the answer that is asked for is there."""
     expect(page.locator("html:not([data-stale]) #answer .headline")).to_be_visible()
-    expect(page.locator(".behind")).to_have_count(0)
+    expect(page.locator(".behind, [aria-busy]")).to_have_count(0)

@@ -11,7 +11,7 @@ from urllib.parse import parse_qs, urlsplit
 import pytest
 from playwright.sync_api import expect
 
-from calc import sheet
+from calc import catalogue, sheet
 from tests.bench.cutting import lists
 from tests.web import pages
 from tests.web.conftest import ENGINE, go
@@ -70,6 +70,7 @@ class App:
         self.page.evaluate(START)
         self.type("31")
         self.says("engine 31")
+        expect(self.page.locator("#detail:not([aria-busy])")).to_have_text("sheet engine 31")
         return self
 
     def type(self, size):
@@ -87,6 +88,10 @@ class App:
 
     def tell(self, what):
         self.page.evaluate("(what) => new BroadcastChannel('told').postMessage(what)", what)
+
+    def restarted(self):
+        """Wait until the engine that was ended is up again; until then the server answers."""
+        self.page.evaluate("window.seen = null; engine.start()")
 
     def pass_time(self, ms):
         self.page.clock.run_for(ms)
@@ -123,6 +128,7 @@ def test_what_the_engine_does_not_come_back_from_is_answered_by_the_server(app):
     app.pass_time(LIMIT)
     app.says(headline("fit", {"size": "61"}))
     expect(app.page.locator("#size")).to_have_value("61")
+    app.restarted()
     app.type("32")
     app.says("engine 32")
     assert app.started == 2
@@ -149,6 +155,7 @@ def test_trying_again_asks_again(app):
     app.page.context.set_offline(True)
     app.type("61")
     app.pass_time(LIMIT)
+    app.restarted()
     app.page.get_by_role("button", name="Try again").click()
     expect(app.page.locator(".behind").first).to_be_attached()
     app.page.context.set_offline(False)
@@ -171,6 +178,7 @@ def test_an_engine_that_broke_is_started_again(app):
     app.at("62")
     app.tell("break")
     app.says(headline("fit", {"size": "62"}))
+    app.restarted()
     app.type("32")
     app.says("engine 32")
     assert app.started == 2
@@ -215,6 +223,7 @@ def test_a_long_answer_is_said_to_be_long_and_can_be_stopped(app):
     expect(said).to_contain_text("Stopped before there was an answer. What you typed is kept.")
     expect(app.page.locator("#size")).to_have_value("62")
     expect(app.line).to_have_count(0)
+    app.restarted()
     app.page.get_by_role("button", name="Work it out").click()
     app.at("62")
     app.pass_time(LONG)
@@ -244,6 +253,7 @@ def test_the_best_so_far_is_shown_and_stays_when_it_is_stopped(app):
     expect(app.page.locator("#answer")).to_contain_text("Stopped: this is the best found by then")
     expect(app.page.locator("#size")).to_have_value("62")
     expect(app.page).to_have_url(re.compile("size=62"))
+    app.restarted()
     app.page.get_by_role("button", name="Start again").click()
     app.at("62")
     app.tell("answer")
@@ -295,6 +305,27 @@ def test_while_the_server_works_it_can_be_stopped_too(page, watch):
     assert len(held) == 1
 
 
+def test_the_figures_come_first_and_the_rest_of_the_sheet_after_their_frame(app):
+    app.open()
+    app.page.evaluate(
+        """() => {
+          window.order = [];
+          const [answer, detail] = ["answer", "detail"].map((id) => document.getElementById(id));
+          const watch = (one, name) =>
+            new MutationObserver(() => window.order.push(name)).observe(one, { childList: true });
+          watch(answer, "figures");
+          watch(detail, "rest");
+          new MutationObserver(() => {
+            if (answer.textContent.includes("32")) requestAnimationFrame(() => window.order.push("frame"));
+          }).observe(answer, { childList: true });
+        }"""
+    )
+    app.type("32")
+    app.says("engine 32")
+    expect(app.page.locator("#detail:not([aria-busy])")).to_have_text("sheet engine 32")
+    assert app.page.evaluate("order") == ["figures", "frame", "rest"]
+
+
 # -------------------------------------------------------------------------------------- no longer wanted
 
 
@@ -329,8 +360,8 @@ def test_a_page_that_is_left_takes_its_search_with_it(app):
     expect(app.page.locator("#callout")).to_be_visible()
     app.pass_time(UNWANTED)
     expect(app.page.locator(".at-work")).to_have_count(0)
-    app.page.evaluate("engine.ask('qr', { link: 'x' }).then((text) => { window.code = text })")
-    assert "code" in app.page.evaluate("window.code")
+    app.restarted()
+    assert "<title>code</title>" in app.page.evaluate("engine.ask('qr', { link: 'x' })")
     assert app.started == 2
 
 
@@ -422,3 +453,21 @@ def test_a_choice_in_other_words_is_that_choice(opened):
     page = opened("/c/cut_length?parting=Parting+tool+in+the+lathe")
     expect(page.locator("#answer .headline")).to_have_text(headline("cut_length", {"parting": "part off"}))
     expect(page.locator("[data-field=parting] label:has(:checked)")).to_have_text("parting tool in the lathe")
+
+
+def test_a_link_carries_what_is_typed_and_every_default_but_not_what_is_left_out(page):
+    go(page, "/c/bar_mass")
+    page.locator("#size").fill("50")
+    expect(page).to_have_url(re.compile("size=50"))
+    carried = parse_qs(urlsplit(page.url).query, keep_blank_values=True)
+    aside = {one.name for one in catalogue()["bar_mass"].inputs if one.optional and not one.default and not one.of}
+    assert aside
+    assert set(carried) == {one.name for one in catalogue()["bar_mass"].inputs} - aside
+    answered = page.locator("#answer").inner_html()
+    page.reload()
+    expect(page.locator("html[data-opened]")).to_be_attached()
+    assert page.locator("#answer").inner_html() == answered
+    page.get_by_text("More that may be known").click()
+    page.locator("#density").fill("8000")
+    expect(page).to_have_url(re.compile("density=8000"))
+    expect(page.locator("#answer .headline")).to_have_text(headline("bar_mass", {"size": "50", "density": "8000"}))

@@ -2,7 +2,7 @@
 
 import { at_work } from "./at_work.js";
 import { Stopped, ask } from "./engine.js";
-import { fill, prefer, show_problems, started, typed, wire } from "./form.js";
+import { fill, linked, prefer, show_problems, started, typed, wire } from "./form.js";
 import { wire as wire_actions } from "./share.js";
 import { choice, draft, keep, keep_draft } from "./store.js";
 import { stay_awake } from "./awake.js";
@@ -36,8 +36,11 @@ export async function calculation(main, left) {
   let settled = 0;
   let addressed = 0;
   let late = 0;
+  let framed = 0;
+  let after_frame = 0;
 
-  const query = () => new URLSearchParams([...Object.entries({ ...extras, ...typed(form) }), ...twice]).toString();
+  const carried = () => ({ ...extras, ...(twice.length ? typed(form) : linked(form)) });
+  const query = () => new URLSearchParams([...Object.entries(carried()), ...twice]).toString();
   const address = () => `/c/${name}?${query()}`;
   const work = at_work(answer, () => running.abort(new Stopped("stopped")));
 
@@ -46,12 +49,7 @@ export async function calculation(main, left) {
   /** @param {Reply} reply */
   function place(reply) {
     clearTimeout(quiet);
-    if (!reply.problems.length) {
-      answer.classList.remove("behind");
-      detail.classList.remove("behind");
-      show(reply);
-      return;
-    }
+    if (!reply.problems.length) return show(reply);
     answer.classList.add("behind");
     detail.classList.add("behind");
     quiet = window.setTimeout(() => show(reply), document.documentElement.dataset.stale === undefined ? PATIENCE : 0);
@@ -65,9 +63,7 @@ export async function calculation(main, left) {
     shop.say(reply.things);
     work.place(reply.headline);
     answer.classList.remove("behind");
-    detail.classList.remove("behind");
-    detail.innerHTML = reply.detail;
-    for (const fold of detail.querySelectorAll("details")) fold.open = folds.get(fold.id) ?? fold.open;
+    place_detail(reply.detail);
     delete document.documentElement.dataset.stale;
     document.title = `${reply.title} · Swarfbook`;
     clearTimeout(settled);
@@ -80,6 +76,27 @@ export async function calculation(main, left) {
       }
     }, SETTLED);
     main.dispatchEvent(new CustomEvent("answered", { detail: { ...reply, address: address() } }));
+  }
+
+  /**
+   * Picture, tables and working take longer to lay out than the figures: they follow in the task after the frame that
+   * shows these, unless nothing else can be seen anyway.
+   * @param {string} markup
+   */
+  function place_detail(markup) {
+    cancelAnimationFrame(framed);
+    clearTimeout(after_frame);
+    const place = () => {
+      detail.innerHTML = markup;
+      for (const fold of detail.querySelectorAll("details")) fold.open = folds.get(fold.id) ?? fold.open;
+      detail.classList.remove("behind");
+      detail.removeAttribute("aria-busy");
+    };
+    if (document.hidden || document.documentElement.dataset.stale !== undefined) return place();
+    detail.setAttribute("aria-busy", "true");
+    framed = requestAnimationFrame(() => {
+      after_frame = window.setTimeout(place);
+    });
   }
 
   /** A long search shows the best it has; the rest of the sheet steps back until it has ended. @param {Reply} best */

@@ -37,6 +37,17 @@ export function typed(root) {
   return Object.fromEntries(fields(root).map((field) => [field.dataset.field ?? "", said(field)]));
 }
 
+/**
+ * What a link has to carry: everything typed, but for what is left out and would be left out without a word, too.
+ * A field that stands at its default is carried, since a later version may have another default and a link is to open
+ * to the same answer for as long as it hangs on the wall.
+ * @param {HTMLElement} root
+ */
+export function linked(root) {
+  const needed = fields(root).filter((field) => !field.closest("details.aside") || said(field).trim());
+  return Object.fromEntries(needed.map((field) => [field.dataset.field ?? "", said(field)]));
+}
+
 /** Put what was typed back into the fields. @param {HTMLElement} root @param {Record<string, string>} given */
 export function fill(root, given) {
   for (const field of fields(root)) {
