@@ -9,8 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calc.formulas import cutting
+from calc.formulas import cutting, tool_life
 from calc.formulas.cutting import ForceConstants
+from calc.formulas.turning import Pass
 
 with (Path(__file__).parents[1] / "data" / "cutting_worked_examples.csv").open(encoding="utf-8", newline="") as file:
     EXAMPLES = list(csv.DictReader(file))
@@ -32,6 +33,11 @@ def mean_removal(given):
     depth = cutting.depth_of_cut(given["diameter_from"], given["diameter_to"])
     across = math.pi * cutting.mean_diameter(given["diameter_from"], depth)
     return across * depth * given["feed_rate"]
+
+
+def one_pass(given):
+    depth = cutting.depth_of_cut(given["diameter"], given["diameter_to"])
+    return Pass(given["diameter"], depth, given["feed"], given["rpm"], 90, 0.8, None)
 
 
 def inch_time(given):
@@ -76,6 +82,17 @@ HOW = {
     "drill_point": lambda g: cutting.drill_point(g["diameter"], g["point_angle"]),
     "facing_time_constant_speed": lambda g: cutting.facing_time(
         g["diameter_from"], g["diameter_to"], g["speed"], g["feed"], 1e6
+    ),
+    "drilling_time_rpm": lambda g: cutting.cutting_time(g["depth"], cutting.feed_rate(g["feed"], g["rpm"])),
+    "feed_from_removal": lambda g: g["removal"] / cutting.removal_rate(g["speed"], g["depth"], 1),
+    "life_ratio": lambda g: tool_life.life_at(g["speed_ratio"], 1, 1, g["n"]),
+    "force_of_energy": lambda g: force(g["energy_j_m3"] / 1e6, g["depth"], g["feed"]),
+    "removal_of_pass": lambda g: one_pass(g).removal,
+    # an energy in W·s/mm³ is a thousand N/mm²; the true volume is that of the middle of the cut
+    "power_of_energy": lambda g: one_pass(g).removal * 1000 / 60 * g["energy_ws_mm3"] / 1000,
+    "force_of_power": lambda g: cutting.force_at_power(g["power"], 1, g["speed"]) / 1000,
+    "time_from_speed": lambda g: cutting.cutting_time(
+        g["length"], cutting.feed_rate(g["feed"], cutting.spindle_speed(g["speed_m_s"] * 60, g["diameter"]))
     ),
     "ra_of_rt": lambda g: cutting.roughness_ra(cutting.feed_for_rt(g["rt_um"], 0.8), 0.8),
 }  # fmt: skip
