@@ -166,3 +166,20 @@ def test_a_withdrawn_copy_goes_and_what_was_typed_stays(whole, own_server):
     own_server.stop()
     own_server.start()
     fetch_copy(whole)
+
+
+def test_two_windows_of_two_versions_both_answer(whole, own_server):
+    """One was loaded past every cache from a newer server, the other is still the old one out of the copy."""
+    old = whole.locator("#version").inner_text()
+    own_server.stop()
+    own_server.start("--set", ANOTHER)
+    other = whole.context.new_page()
+    go(other, "/")
+    devtools = other.context.new_cdp_session(other)
+    with other.expect_navigation():
+        devtools.send("Page.reload", {"ignoreCache": True})
+    expect(other.locator("html[data-opened]")).to_be_attached(timeout=ENGINE)
+    expect(other.locator("#version")).not_to_have_text(old)
+    still_answers(other)
+    still_answers(whole, "52")
+    expect(whole.locator("#version")).to_have_text(old)
