@@ -6,7 +6,7 @@ of a lip. The measured formula is that of Tungaloy, technical reference L068, an
 
 import math
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from calc.formulas import cutting, published_speeds
@@ -23,6 +23,8 @@ DRILLS = {"hss": "HSS", "cobalt hss": "cobalt HSS"}
 #: Groups that the tables of feed want at the low end, "for hard".
 HARD = frozenset({"alloy-hard", "alloy-hardened", "tool-steel", "austenitic", "free-austenitic", "ph-stainless",
                   "martensitic", "titanium", "nickel"})  # fmt: skip
+#: MPa that are about 300 HB, from memory of ISO 18265; harder alloy steel has a row of its own.
+HARDER = 1000.0
 #: Feed force of a lip as a share of its cutting force; from memory, as for turning. The chisel edge comes on top.
 AXIAL_LEAST, AXIAL_MOST = 0.3, 0.5
 #: Deeper than so many diameters: the share of speed and feed left. The tables say "to as little as half" past 4; the
@@ -51,10 +53,11 @@ def drill_speed(found: Found, drill_material: str) -> Wanted:
 
     InputError at `drill_material` or `material` when nothing is published.
     """
-    groups = found.material.speed_groups
+    groups, remarks = _by_hardness(found.material)
     rows = _drilling(drill_material, groups)
     if rows:
-        return taken(rows, groups[0])
+        speed = taken(rows, groups[0])
+        return replace(speed, remarks=(*speed.remarks, *remarks))
     if drill_material == "hss" and _drilling("cobalt hss", groups):
         raise InputError(
             "drill_material",
@@ -63,6 +66,23 @@ def drill_speed(found: Found, drill_material: str) -> Wanted:
     raise InputError(
         "material", f"No speed of a drill is published for {found.material.label}. Type a material that is near it."
     )
+
+
+def _by_hardness(material: Material) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """The groups to look under, hardened alloy steel of 300 HB and more among its like, and what to say of it."""
+    groups = material.speed_groups
+    if groups[0] != "alloy-hardened":
+        return groups, ()
+    least, most = (material.number(f"tensile_{end}") or 0.0 for end in ("min", "max"))
+    if least >= HARDER:
+        strong = show(least, "pressure", 0)
+        said = f"{strong} tensile is about 300 HB, from memory: the speed is that of alloy steel of 300 to 400 HB."
+        return ("alloy-hard", *groups), (said,)
+    if most > HARDER:
+        (row,) = published_speeds.speeds("drilling", "HSS", ("drill",), ("alloy-hard",))
+        low, high = row.speed_min, row.speed_max
+        return groups, (f"Where it is over 300 HB only {low:g} to {high:g} m/min are published: ask for its hardness.",)
+    return groups, ()
 
 
 def _drilling(drill_material: str, groups: tuple[str, ...]) -> tuple[Published, ...]:
@@ -224,7 +244,12 @@ def reaming_speed(found: Found) -> Wanted:
     rows = published_speeds.speeds("reaming", "HSS", ("ream",), found.material.speed_groups[:1])
     if rows:
         slow, fast = min(row.speed_min for row in rows), max(row.speed_max for row in rows)
-        return Wanted(slow, slow, fast, None, None, rows, ())
+        drilled = drill_speed(found, "cobalt hss").speed
+        said: tuple[str, ...] = ()
+        if settle(slow) > settle(drilled):
+            said = (f"That is faster than {show(drilled, 'cutting_speed')}, at which it is drilled here: the table "
+                    "that it is from drills faster too. Start lower.",)  # fmt: skip
+        return Wanted(slow, slow, fast, None, None, rows, said)
     drilling = drill_speed(found, "cobalt hss")
     (ratio,) = (row for row in table("cutting_speed_ratios") if row.text("operation") == "reaming")
     share = ratio.number("taken")

@@ -307,7 +307,7 @@ def withdrawals(cut: Cut) -> tuple[Table, ...]:
 
 def printed(speed: Wanted, feed: Feed, diameter: float) -> Table:
     """What the sources print."""
-    sizes = {row.source: row for row in speed.published if row.feed_min is None}
+    sizes = {(row.source, row.material): row for row in speed.published if row.feed_min is None}
     near = [row for row in speed.published if row.feed_min is not None]
     rows = [(row.material, _span(row.speed_min, row.speed_max, "cutting_speed", 0), "not with it")
             for row in sizes.values()]  # fmt: skip

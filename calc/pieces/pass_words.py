@@ -182,6 +182,8 @@ def assumptions(plan: Plan, found: Found, wanted: Wanted, tool_material: str, te
         memory = ", from memory" if found.material.confirmation("alpha") == "M" else ""
         grown = f"{found.material.number('alpha'):g} µm/(m·K){memory}"
         said.append(f"Readings hold for the part at this temperature, expansion {grown}, and a micrometer at 20 °C.")
+    if job.short and settle(job.tool.entering_angle) < settle(passes.SQUARE):
+        said.append("This edge leaves a slanting shoulder: it is faced with another tool, whose point stands clear.")
     said += [
         "One tool for all cuts. Semi-finishing has feed and speed of finishing: what it comes out wrong by, the "
         "finishing cut comes out wrong by too, and is put right on the dial.",

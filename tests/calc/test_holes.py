@@ -64,6 +64,13 @@ def test_a_pilot_takes_area_and_moves_the_force_out():
         ("42CrMo4", "hss", 15.2, 21.3, 15.2),
         # drill press manual and speed chart: alloy steel of 300 to 400 HB
         ("EN30B", "hss", 6.1, 9.1, 7.6),
+        # the same: 1000 MPa, 300 HB at least, is no softer because it is called hardened and tempered
+        ("34CrNiMo6", "hss", 6.1, 9.1, 7.6),
+        # tool maker's table of drilling and reaming: 416 at 27, 303 at 26 and O1 at 14 m/min; the latter two beside
+        # NAVEDTRA 9.1 to 12.2 and drill press manual 15.2 to 18.3, with no common ground
+        ("416", "hss", 27, 27, 27),
+        ("303", "hss", 6, 26, 10.65),
+        ("silver steel", "hss", 14, 18.3, 14),
         # Youssef and El-Hofy, table 5.4: titanium of 300 to 360 HB with cobalt HSS
         ("Ti-6Al-4V", "cobalt hss", 12, 12, 12),
         # no figure of its own for cobalt HSS: that of HSS
@@ -80,6 +87,18 @@ def test_what_stands_in_for_a_material_and_where_sources_differ_is_said():
     assert "alloy hardened" in holes.drill_speed(named("42CrMo4"), "hss").remarks[0]
     assert "do not agree" in holes.drill_speed(named("6082-T6"), "hss").remarks[0]
     assert holes.drill_speed(named("C45"), "hss").remarks == ()
+    # 42CrMo4 hardened and tempered has 900 to 1100 MPa, 271 to 331 HB
+    assert "over 300 HB only 6.1 to 9.1 m/min" in holes.drill_speed(named("42CrMo4"), "hss").remarks[1]
+    assert "300 to 400 HB" in holes.drill_speed(named("34CrNiMo6"), "hss").remarks[0]
+    assert len(holes.drill_speed(named("EN24T"), "hss").remarks) == 1
+
+
+def test_a_reamer_that_would_run_faster_than_the_drill_is_told():
+    # tool maker's table: 303 is reamed at 16.8 and drilled at 26 m/min, others drill it at 9.1 to 12.2
+    (told,) = holes.reaming_speed(named("303")).remarks
+    assert "Start lower" in told
+    assert holes.reaming_speed(named("416")).remarks == ()
+    assert holes.reaming_speed(named("316")).remarks == ()
 
 
 def test_titanium_wants_another_drill():

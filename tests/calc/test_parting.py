@@ -104,3 +104,13 @@ def test_every_refusal():
 )  # fmt: skip
 def test_as_it_is_asked_for(text, typed):
     assert callout(text)[0] == (NAME, typed)
+
+
+@pytest.mark.parametrize(
+    ("material", "steel"),
+    [("C45", True), ("EN1A", True), ("EN24T", True), ("416", True), ("316", False), ("GG25", False), ("CZ121", False)],
+)
+def test_feeds_are_said_to_be_for_steel_where_it_is_none(material, steel):
+    # course slides: one feed for steel; ISO 513 counts free-cutting, hardened and martensitic steel among steel
+    said = any("published for steel only" in one for one in answer(NAME, {"material": material}).assumptions)
+    assert said is not steel

@@ -370,3 +370,12 @@ def test_what_does_not_go_together_is_refused_at_its_field(typed, field, message
 def test_as_a_turner_writes_it(text, typed):
     assert callout(text)[0] == (NAME, typed)
     assert answer(NAME, typed).tables
+
+
+def test_a_shoulder_is_not_said_to_be_left_square_by_a_slanting_edge():
+    def told(**typed):
+        return any("another tool" in one for one in plan(**typed).assumptions)
+
+    assert told(entering_angle="75°")
+    assert not told()
+    assert not told(entering_angle="75°", shoulder="0")

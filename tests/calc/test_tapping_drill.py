@@ -78,7 +78,7 @@ def test_height_of_thread():
 @pytest.mark.parametrize("row", table("tapping_drills"), ids=lambda row: row.text("designation"))
 def test_every_listed_thread_reads_and_its_drill_lies_within_6h(row):
     thread = threads.read(row.text("designation"))
-    assert thread.row is row
+    assert thread.row == row
     one = answer(NAME, {"thread": row.text("designation")})
     assert one.value("minor_least").number <= row.number("drill") <= one.value("minor_most").number
     assert one.verdict.level == "good"

@@ -19,7 +19,6 @@ from calc.units import settle, show, value
 CROWDED = 1.3  # force of a blade that cuts on three sides, as a multiple; from memory, 1.2 to 1.3
 SLENDER = 8.0  # reach over width past which a blade wanders; common practice
 SPARE = 1.0  # mm of reach more than the wall; common practice
-STEELS = ("low-carbon", "medium-carbon", "high-carbon", "alloy")
 
 
 @calculation(
@@ -80,7 +79,7 @@ def parting(
     working = words.working(way, share * turned.speed, CLEAR, run_out)
     assumptions = [*material.remarks, *turned.remarks, *holes.at_its_slowest(turned, diameter, way.first, share),
                    "Half of the turning speed; the same text goes up to 0.6 of it."]  # fmt: skip
-    if material.material.speed_groups[0] not in STEELS:
+    if material.material.iso_group != "P":
         assumptions.append(
             "Feeds of parting are published for steel only: take this one as a start and watch the chip."
         )
