@@ -18,7 +18,7 @@ from calc.steps import Steps
 
 @calculation(
     title="Milling a keyway",
-    question="How do I mill this keyway: where is the centre, where does the dial stop, how far and how fast do I go?",
+    question="How do I mill this keyway: centre, dial, travel and speed?",
     inputs=(
         Number("diameter", "Shaft diameter at the key", "length", "28 mm", 6, 500,
                "Finished and nominal, where the key sits: not the thickest part of the shaft.", above=True),
@@ -72,7 +72,8 @@ from calc.steps import Steps
         *MILL.pick("mill_speeds"),
     ),
     sources=("tc-9-524",),
-    callouts=("keyway {diameter}", "keyway {diameter} x {key_length}", "keyway {diameter} {material}"),
+    callouts=("keyway {diameter}", "keyway {diameter} x {key_length}", "keyway {diameter} {material}",
+              "{diameter} keyway", "{diameter} keyway x {key_length}", "mill keyway {diameter}"),
 )  # fmt: skip
 def keyway_cut(
     diameter: float, system: str, section: str, fit_class: str, slot: str, key_form: str, key_length: float,

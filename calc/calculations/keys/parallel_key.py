@@ -26,7 +26,7 @@ LONG = 40.0  # mm wide, from which a key is longer than the one that is milled b
 
 @calculation(
     title="Parallel key",
-    question="Which key does this shaft take, how wide and how deep is the slot, and what do I measure?",
+    question="Which key does this shaft take, and how deep is the slot?",
     inputs=(
         Number("diameter", "Shaft diameter at the key", "length", "28 mm", 6, 500,
                "Finished and nominal, where the key sits: not the thickest part of the shaft.", above=True),
@@ -46,7 +46,8 @@ LONG = 40.0  # mm wide, from which a key is longer than the one that is milled b
     ),
     sources=("iso-286-2",),
     callouts=("key {diameter}", "key {diameter} {fit_class}", "key for {diameter}", "key in {diameter} shaft",
-              "{diameter} shaft key", "key on {diameter}"),
+              "{diameter} shaft key", "key on {diameter}", "{diameter} key", "parallel key {diameter}",
+              "square key {diameter}{section=square}", "{diameter} square key{section=square}"),
 )  # fmt: skip
 def parallel_key(
     diameter: float, system: str, section: str, fit_class: str, actual_diameter: float | None,

@@ -14,7 +14,7 @@ from calc.units import value
 
 @calculation(
     title="Woodruff key",
-    question="How deep is the slot of this Woodruff key, which cutter makes it, and what do I measure?",
+    question="How deep is the slot of this Woodruff key, and which cutter?",
     inputs=(
         Notation("key", "Number or size of the key", woodruff.read, woodruff.PATTERN, "5x6.5x16",
                  "The number of an inch key, as 608, or width × height × diameter of a metric one. Leave empty to be "
@@ -29,7 +29,7 @@ from calc.units import value
     sources=("shigley-keys",),
     callouts=(
         "woodruff {key}{diameter=}", "woodruff key {key}{diameter=}", "woodruff {key} on {diameter}",
-        "Woodruff {key}{diameter=}", "Woodruff key {key}{diameter=}", "Woodruff {key} on {diameter}",
+        "{key} woodruff{diameter=}", "woodruff key {key} on {diameter}", "woodruff {key} x {diameter}",
     ),
 )  # fmt: skip
 def woodruff_key(key: Woodruff | None, diameter: float | None, duty: str, fit_class: str) -> Result:

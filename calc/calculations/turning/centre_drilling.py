@@ -19,7 +19,7 @@ PLAIN, GUARDED = "A", "B"
 
 @calculation(
     title="Centre drilling",
-    question="Which centre hole for this work, and how deep does the centre drill go?",
+    question="Which centre hole for this work, and how deep?",
     inputs=(
         Number("diameter", "Diameter of the work", "length", "40 mm", 4, 500, "At the end that is centred."),
         Choice("form", "Form", {PLAIN: "A, plain 60° cone", GUARDED: "B, with a guard chamfer of 120°"}, PLAIN,
@@ -31,7 +31,8 @@ PLAIN, GUARDED = "A", "B"
         *LATHE.pick("speeds", "chuck_speed"),
     ),
     sources=("din-332-1",),
-    callouts=("{diameter} centre", "{diameter} centre hole", "{diameter} centre drill", "{diameter} centre {form}"),
+    callouts=("{diameter} centre", "{diameter} centre hole", "{diameter} centre drill", "{diameter} centre {form}",
+              "centre {diameter}", "centre hole {diameter}", "centre drill {diameter}"),
 )  # fmt: skip
 def centre_drilling(
     diameter: float, form: str, kept: str, material: Found, speeds: Steps, chuck_speed: float

@@ -16,7 +16,7 @@ from calc.units import settle, show
 
 @calculation(
     title="Drilling",
-    question="What speed, feed and depth for this hole, and does the motor stand it?",
+    question="What speed, feed and depth for this hole?",
     inputs=(
         Number("diameter", "Drill diameter", "length", "12 mm", 0.5, 80, "Of the drill, as stamped on its shank."),
         Number("hole_depth", "Depth at full diameter", "length", "40 mm", 0.1, 1600,
@@ -43,7 +43,7 @@ from calc.units import settle, show
     sources=("mitsubishi-technical", "leuven-production"),
     callouts=("{diameter} drill", "drill {diameter}", "{diameter} drill {hole_depth} deep",
               "{diameter} drill x {hole_depth}", "{diameter} drill through{hole=through}",
-              "{diameter} drill {material}"),
+              "{diameter} drill {material}", "drill {diameter} {material}", "drill {diameter} x {hole_depth}"),
 )  # fmt: skip
 def drilling(
     diameter: float, hole_depth: float, hole: str, pilot: float | None, point_angle: float, material: Found,

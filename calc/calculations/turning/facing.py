@@ -18,7 +18,7 @@ from calc.units import settle, show, step, value
 
 @calculation(
     title="Facing",
-    question="What speed and feed to face this end, and how long does it take?",
+    question="What speed and feed to face this end?",
     inputs=(
         Number("diameter", "Outside diameter", "length", "40 mm", 1, 2000, "Where the tool begins."),
         Number("bore", "Faced down to", "length", "0 mm", 0, 1999, "Diameter of a bore or shoulder; 0 to the centre."),
@@ -36,7 +36,8 @@ from calc.units import settle, show, step, value
         *LATHE.pick("speeds", "chuck_speed", "feeds", "motor_power", "efficiency"),
     ),
     sources=("mitsubishi-technical", "leuven-production"),
-    callouts=("{diameter} face", "face {diameter}", "{diameter} facing", "{diameter} face {material}"),
+    callouts=("{diameter} face", "face {diameter}", "{diameter} facing", "{diameter} face {material}",
+              "facing {diameter}", "face {diameter} {material}"),
 )  # fmt: skip
 def facing(
     diameter: float, bore: float, axial_depth: float, allowance: float, material: Found, cut: str, mode: str,

@@ -23,7 +23,7 @@ SPARE = 1.0  # mm of reach more than the wall; common practice
 
 @calculation(
     title="Parting off",
-    question="What speed and feed to part this off, and will blade and motor stand it?",
+    question="What speed and feed to part this off, and will the blade reach?",
     inputs=(
         Number("diameter", "Outside diameter", "length", "40 mm", 0.5, 1000, "Where the blade begins."),
         Number("bore", "Bore of the work", "length", "0 mm", 0, 999, "0 for a solid bar."),
@@ -38,7 +38,8 @@ SPARE = 1.0  # mm of reach more than the wall; common practice
         *LATHE.pick("speeds", "chuck_speed", "feeds", "motor_power", "efficiency"),
     ),
     sources=("speeds-course-slides", "leuven-production"),
-    callouts=("{diameter} part off", "part off {diameter}", "{diameter} parting", "{diameter} part off {material}"),
+    callouts=("{diameter} part off", "part off {diameter}", "{diameter} parting", "{diameter} part off {material}",
+              "{diameter} part", "part {diameter}", "parting {diameter}", "part off {diameter} {material}"),
 )  # fmt: skip
 def parting(
     diameter: float, bore: float, blade: float, material: Found, fed: str, mode: str, tool_material: str,

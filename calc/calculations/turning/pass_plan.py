@@ -24,7 +24,7 @@ SPRINGS = {"none": "none", "one": "one", "two": "two"}
 
 @calculation(
     title="Pass plan",
-    question="Which cuts take the bar to size, and what does the dial read after each?",
+    question="Which cuts take the bar to size, and what does the dial read?",
     inputs=(
         Number("diameter", "Bar diameter", "length", "40 mm", 1, 1000,
                "Before the first cut; the shoulder keeps it. It may read a little more or less than its name."),
@@ -73,7 +73,8 @@ SPRINGS = {"none": "none", "one": "one", "two": "two"}
         *TOOL.pick("tool_material", "nose_radius", "entering_angle", "feed_window", "depth_window", "least_infeed"),
     ),
     sources=("mitsubishi-technical", "leuven-production", "iso-1", "common-practice"),
-    callouts=("{diameter} to {wanted} x {length}", "turn {diameter} to {wanted} x {length}"),
+    callouts=("{diameter} to {wanted} x {length}", "turn {diameter} to {wanted} x {length}", "{diameter} to {wanted}",
+              "turn {diameter} to {wanted}", "{diameter} {material} to {wanted} x {length}"),
 )  # fmt: skip
 def pass_plan(
     diameter: float, wanted: Wanted, length: float, measured: Decimal | None, dial_at: float, part_temperature: float,

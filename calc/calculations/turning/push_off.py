@@ -18,7 +18,7 @@ MICRO = 1000.0  # µm in a mm
 
 @calculation(
     title="Push-off of a slender bar",
-    question="How much does the bar give way, and does it need a steady?",
+    question="How far does the bar give way: does it need a steady?",
     inputs=(
         Choice("holding", "Held", bending.HOLDINGS, "chuck and centre"),
         Number("diameter", "Diameter after the cut", "length", "35 mm", 0.5, 1000,
@@ -46,7 +46,7 @@ MICRO = 1000.0  # µm in a mm
     ),
     sources=("leuven-production",),
     callouts=("push-off {diameter} x {length}", "push off {diameter} x {length}", "{diameter} x {length} push-off",
-              "{diameter} x {length} push off"),
+              "{diameter} x {length} push off", "steady {diameter} x {length}", "{diameter} x {length} steady"),
 )  # fmt: skip
 def push_off(
     holding: str, diameter: float, length: float, steps: BarSteps | None, at: float | None, material: Found,

@@ -20,7 +20,7 @@ CLEAR = 5.0  # mm past the hole, so that the reamer's lead comes out; common pra
 
 @calculation(
     title="Reaming",
-    question="What do I drill before the reamer, and how does it run?",
+    question="What do I drill before the reamer, and at what speed?",
     inputs=(
         Number("diameter", "Diameter of the reamer", "length", "20 mm", 2.31, 63.5, "The size of the finished hole."),
         Number("hole_depth", "Depth to ream", "length", "40 mm", 0.5, 1000, "Over which the hole has to be to size."),
@@ -34,7 +34,7 @@ CLEAR = 5.0  # mm past the hole, so that the reamer's lead comes out; common pra
     ),
     sources=("tm-1-420",),
     callouts=("{diameter} ream", "ream {diameter}", "{diameter} H7 ream", "{diameter} reamer",
-              "{diameter} ream {material}"),
+              "{diameter} ream {material}", "reamer {diameter}", "ream {diameter} {material}"),
 )  # fmt: skip
 def reaming(
     diameter: float, hole_depth: float, reamer: str, flutes: int, material: Found, speeds: Steps, chuck_speed: float

@@ -28,7 +28,7 @@ LEAD = 5.0  # pitches to drill deeper than the full thread of a blind hole; comm
     ),
     sources=("iso-724",),
     callouts=("{thread}", "{thread} tap", "tap {thread}", "{thread} tapping drill", "{thread} x {thread_depth} deep",
-              "{thread} through{hole=through}"),
+              "{thread} through{hole=through}", "{thread} tapping", "tapping {thread}", "tapping drill {thread}"),
 )  # fmt: skip
 def tapping_drill(thread: Thread, hole: str, thread_depth: float) -> Result:
     """Lengths in mm."""

@@ -16,7 +16,7 @@ STEEL, OTHER = "steel", "other"
 
 @calculation(
     title="Tool life",
-    question="At what speed does the edge last so long, and how long does it last at a speed?",
+    question="How long does the edge last, and how fast may it cut?",
     inputs=(
         Choice("known", "Known", {ONE: "a speed and its life", TWO: "two speeds with their lives",
                                   CLASS: "nothing: usual values"}, ONE),
@@ -39,6 +39,7 @@ STEEL, OTHER = "steel", "other"
                "For the life that gives the most output. Leave empty when it does not matter.", optional=True),
     ),
     sources=("leuven-production", "groover-tool-life"),
+    callouts=("tool life {speed} {life}", "tool life {speed}"),
 )  # fmt: skip
 def tool_life(
     known: str, tool: str, speed: float, life: float, speed_2: float | None, life_2: float | None,
