@@ -183,14 +183,19 @@ def working(cut: Cut, wanted: float) -> tuple[Step, ...]:
     return tuple(lines)
 
 
-def verdict(cut: Cut, by_hand: bool) -> Verdict:
-    """What to do, and whether the motor stands it."""
+def verdict(cut: Cut, by_hand: bool, published: Feed) -> Verdict:
+    """What to do, and whether drill and motor stand it."""
     do = f"Drill at {show(cut.speed, 'spindle_speed')}"
     if by_hand:
         do += f", 10 mm in about {show(cutting.cutting_time(10, cut.feed_rate), 'time', 0, unit='second')}"
     else:
         do += f", {show(cut.feed, 'feed')}"
     load = cut.load
+    if settle(cut.feed) > settle(published.upper) and (load is None or settle(load) <= 1):
+        own, most = show(cut.feed, "feed"), show(published.upper, "feed")
+        return Verdict(
+            "mind", f"A feed of {own} is over anything published, which ends at {most}: a thin drill breaks."
+        )
     if load is None:
         return Verdict("mind", f"{do}; whether the motor stands it is not known.")
     asked = show(cutting.motor_power(cut.power or 0.0, cut.efficiency), "power")

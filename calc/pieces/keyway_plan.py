@@ -133,16 +133,14 @@ def running(
     cut: Plan, material: Found, cutter: str, teeth: int | None, speeds: Steps, speed: float | None, feed: float | None
 ) -> Running:
     """`speed` in m/min and `feed` in mm for each tooth where they were typed; else what is published."""
-    taken = (
-        slot_speeds.speed(material, cutter, cut.by_disc)
-        if speed is None
-        else Speed(speed, speed, speed, (), (), ())
-    )  # fmt: skip
-    per_tooth = (
-        slot_speeds.tooth_feed(material, cutter, cut.by_disc, cut.width)
-        if feed is None
-        else ToothFeed(feed, feed, feed, (), ())
-    )  # fmt: skip
+    taken = slot_speeds.speed(material, cutter, cut.by_disc)
+    if speed is not None:
+        highest = None if taken is None else (taken.high, show(taken.high, "cutting_speed"))
+        taken = Speed(speed, speed, speed, (), (), _over("speed", speed, highest))
+    per_tooth = slot_speeds.tooth_feed(material, cutter, cut.by_disc, cut.width)
+    if feed is not None:
+        highest = None if per_tooth is None else (per_tooth.high, show(per_tooth.high, "length", 3))
+        per_tooth = ToothFeed(feed, feed, feed, (), _over("feed for each tooth", feed, highest))
     diameter = cut.asked.disc if cut.by_disc else cut.width
     count = teeth if teeth is not None or cut.by_disc else slot_speeds.LIPS
     spindle, slowest = None, False
@@ -155,6 +153,13 @@ def running(
         rate = cutting.feed_rate(per_tooth.taken * count, spindle)
         time = milling.cutting_time(cut.run, cut.depth - cut.touch.cut, cut.passes, rate, 2 if cut.side else 0)
     return Running(taken, per_tooth, diameter, count, spindle, slowest, rate, time)
+
+
+def _over(what: str, own: float, highest: tuple[float, str] | None) -> tuple[str, ...]:
+    """What to say of a figure of one's own that is over the `highest` known, its number and its words."""
+    if highest is None or settle(own) <= settle(highest[0]):
+        return ()
+    return (f"Your {what} is over what is known for this cut, {highest[1]} at most.",)
 
 
 def _width(key: Key, asked: Asked, span: Span | None, target: float) -> float:

@@ -240,9 +240,31 @@ def cautions(
     return said
 
 
+def _overdone(plan: Plan) -> Verdict | None:
+    """What to say of a feed or a speed of one's own that the edge does not stand; None where there is none."""
+    for one in plan.along:
+        nose = turning.FEED_LIMIT * one.one.nose_radius
+        if settle(one.one.feed) > settle(nose):
+            return Verdict(
+                "mind",
+                f"A feed of {show(one.one.feed, 'feed')} is over {turning.FEED_LIMIT} of the nose radius and overloads "
+                f"the edge: give {show(nose, 'feed')} or less for the {one.name} cut.",
+            )
+        fastest = plan.job.wanted[turning.ROUGH if one.name == ROUGH else turning.FINISH].high
+        if settle(one.one.cutting_speed) > settle(fastest):
+            return Verdict(
+                "mind",
+                f"The {one.name} cut is faster than any published speed, which end at "
+                f"{show(fastest, 'cutting_speed', 1)}: the edge will not last.",
+            )
+    return None
+
+
 def verdict(plan: Plan, wanted: Wanted, total: float) -> Verdict:
     """The plan in one sentence, or what stands against it."""
     rough = plan.of(ROUGH)
+    if overdone := _overdone(plan):
+        return overdone
     if len(rough) > MANY and plan.held_by:
         return Verdict("mind", f"{len(rough)} roughing cuts, {show(total, 'time')} in all, {TOO_MANY[plan.held_by]}.")
     finish = plan.along[-1]

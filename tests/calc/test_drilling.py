@@ -188,3 +188,12 @@ def test_families_are_named_only_where_two_stand_side_by_side():
 
     assert note(material="6082-T6") == ""
     assert "Two families" in note(material="316")
+
+
+def test_a_feed_of_his_own_over_the_published_is_told_in_the_verdict():
+    # NAVEDTRA 14345 to 0.051, makers' tables to 0.076 mm/rev for a drill of 3 mm
+    over = answer(NAME, {"diameter": "3", "feed": "0.08", "hole_depth": "9"})
+    assert over.verdict.level == "mind"
+    assert "ends at 0.076 mm/rev" in over.verdict.text
+    assert answer(NAME, {"diameter": "3", "feed": "0.076", "hole_depth": "9"}).verdict.level == "good"
+    assert answer(NAME, {"diameter": "60", "feed": "0.7"}).verdict.level == "stop"  # the motor goes before

@@ -339,3 +339,15 @@ def test_the_same_key_is_carried_over_to_what_comes_next(typed):
     length = {"1 1/2 in": 38.1, "30": 30}.get(typed.get("key_length", ""), 40)
     bears = length if typed.get("key_form") == "square" else length - number(found, "key_width")
     assert number(after["key_strength"], "contact_length") == pytest.approx(bears)
+
+
+def test_a_speed_or_a_feed_of_his_own_over_what_is_known_is_told():
+    # from memory: 18 to 28 m/min, and 0.03 to 0.05 mm for each tooth of 8 mm; 0.05 mm for that of a disc
+    def told(**typed):
+        return [one for one in ask(**typed).assumptions if one.startswith("Your ")]
+
+    assert "28 m/min at most" in told(cutting_speed="29")[0]
+    assert "0.050 mm at most" in told(tooth_feed="0.051")[0]
+    assert told(cutting_speed="28", tooth_feed="0.05") == []
+    assert "0.050 mm at most" in told(slot="sled", tooth_feed="0.06")[0]
+    assert told(material="Ti-6Al-4V", cutting_speed="100", cutter_material="carbide") == []

@@ -379,3 +379,22 @@ def test_a_shoulder_is_not_said_to_be_left_square_by_a_slanting_edge():
     assert told(entering_angle="75°")
     assert not told()
     assert not told(entering_angle="75°", shoulder="0")
+
+
+def test_a_feed_past_the_arc_of_the_nose_and_a_speed_over_the_published_are_told_as_where_one_cut_is_asked():
+    for typed, said in (
+        # from memory: over 0.8 of the nose radius, here 0.32 mm/rev, the nose carries the whole chip
+        ({"rough_feed": "0.35", "feeds": "0.1 0.2 0.35"}, "overloads"),
+        ({"finish_feed": "0.35", "feeds": "0.1 0.2 0.35"}, "overloads"),
+        # course slides: 21.3 to 27.4 m/min for 1045 with HSS
+        ({"speed_wanted": "40"}, "faster than any published speed"),
+    ):
+        found = plan(**typed)
+        assert found.verdict.level == "mind"
+        assert said in found.verdict.text
+        name = "rough" if "finish_feed" not in typed else "semi-finish"
+        assert f"the {name} cut" in found.verdict.text.lower()
+    assert plan(rough_feed="0.32", feeds="0.1 0.2 0.32").verdict.level == "good"
+    assert plan(speed_wanted="27").verdict.level == "good"
+    # nobody prints a speed for it, so none is over what is published
+    assert plan(material="EN30B", speed_wanted="40").verdict.level != "stop"

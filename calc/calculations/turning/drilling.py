@@ -80,7 +80,7 @@ def drilling(
     return Result(
         values=hole_words.values(cut, share),
         main=("spindle_speed", "feed", "reading", "time"),
-        verdict=hole_words.verdict(cut, fed == BY_HAND),
+        verdict=hole_words.verdict(cut, fed == BY_HAND, published),
         working=hole_words.working(cut, share * speed.speed),
         cautions=hole_words.cautions(cut, in_lathe),
         assumptions=(

@@ -12,7 +12,7 @@ from calc.formulas.passes import Bar, Job, Limits, Tool
 from calc.formulas.thermal import reading_for, size_at_20
 from calc.formulas.wanted_size import Wanted
 from calc.formulas.work_materials import Found
-from calc.model import Choice, Notation, Number, Result, calculation
+from calc.model import Choice, InputError, Notation, Number, Result, calculation
 from calc.pieces import pass_checks, pass_figures, pass_picture, pass_words
 from calc.pieces.pass_words import Dial
 from calc.shop import LATHE, TOOL
@@ -139,9 +139,14 @@ def _exact(number: float) -> Decimal:
 
 def _speed(material: Found, tool_material: str, kind: str, own: float | None) -> turning.Wanted:
     """What is published, or a speed of one’s own in m/min, which needs nothing published."""
-    if own is not None:
-        return turning.Wanted(own, own, own, None, None, (), ("Cutting speed as given.",))
-    return turning.wanted_speed(material, tool_material, kind)
+    if own is None:
+        return turning.wanted_speed(material, tool_material, kind)
+    try:
+        known = turning.wanted_speed(material, tool_material, kind)
+    except InputError:
+        known = None
+    low, high = (known.low, known.high) if known else (own, own)
+    return turning.Wanted(own, low, high, None, None, (), ("Cutting speed as given.",))
 
 
 def _read_now(size: Decimal, alpha: float, temperature: float) -> Decimal:
