@@ -157,6 +157,7 @@ def worths(
     much = sorted({(sum(map(mul, pattern, each)), sum(map(mul, pattern, widths))) for pattern in known}, reverse=True)
     tops = []
     for room in rooms:
+        progress.beat()
         over = next((worth for worth, width in much if width <= room), -1)
         _, _, top, taken = fullest(each, widths, demand, room, min(BOUNDING, max(0, effort.left)), over)
         effort.left -= taken

@@ -40,6 +40,7 @@ def greedy(
     plan: list[Cut] = []
     for room, free in runs:
         while free and any(left):
+            progress.beat()
             pattern = (_tight if close else _largest_first)(job, left, job.rooms[room])
             if not any(pattern):
                 break

@@ -14,6 +14,7 @@ from calc.formulas.cutting_bound import Bars, Column, Effort, Exhausted, Relaxat
 from calc.formulas.cutting_search import CLOSE, Cut, Job, greedy, pack
 
 LOOKED_AT = 3000  # steps in search of choices of shorter bars
+LEAST = 100  # steps without which no search for shorter bars is begun
 QUICK = 100_000  # steps, at the most, before the linear relaxation is asked
 Run = tuple[int, int]  # of which room, how many bars
 Seen = Callable[["Choice"], None]  # told of every plan found and every bound proved on the way
@@ -133,6 +134,9 @@ def shorten(one: Case, choice: Choice, effort: Effort, seen: Seen | None = None)
             if seen is not None:
                 seen(replace(choice, cuts=cuts, shortest=False))
     for bars in choices[:best]:
+        if effort.left < LEAST:
+            certain = False
+            break
         if not _ruled_out(one, bars):
             _relax(one, bars, [], [], effort)
         try:

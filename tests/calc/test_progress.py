@@ -1,7 +1,9 @@
 """What a long calculation tells while it is at work, and that telling changes nothing."""
 
 import json
-from itertools import count
+from itertools import count, pairwise
+from random import Random
+from time import process_time
 
 import pytest
 
@@ -77,6 +79,19 @@ def test_each_better_plan_of_a_cut_list_is_told_with_what_is_proved(at_once):
         assert pieces == sum(
             int(bars.split(" × ")[0]) * sum(int(run.split(" × ")[0]) for run in runs.split(", ")) for bars, runs in cut
         )
+
+
+def test_a_search_gives_signs_of_life_far_oftener_than_anybody_loses_patience(monkeypatch):
+    """The longest silence, with lists as large as may be typed; a slow phone takes twenty times as long."""
+    dice = Random("silence")
+    sizes = dice.sample(range(900, 2900), 40)
+    bars = ", ".join(f"9 x {3000 + 37 * place}" for place in range(39))
+    heard = []
+    monkeypatch.setattr(progress.Ear, "beat", lambda ear: heard.append(process_time()))
+    typed = {"pieces": ", ".join(f"50 x {size}" for size in sizes), "bars": f"6000, {bars}"}
+    assert answer("cut_list", typed, lambda found: None).value("bars_used").number > 300
+    assert len(heard) > 100
+    assert max(after - before for before, after in pairwise(heard)) < 0.5  # s; a twentieth of ten, of twenty allowed
 
 
 def test_the_answer_is_the_same_whether_anybody_listens(at_once):
