@@ -37,7 +37,9 @@ class Bar:
         solid = self.free - self.turned
         steps = ((solid, self.diameter), (self.turned, after)) if solid > 0 else ((self.turned, after),)
         place, most = push_off.worst_stepped(self.holding, 1.0, steps, self.youngs_modulus)
-        ends = [push_off.stepped(self.holding, 1.0, steps, at, self.youngs_modulus) for at in (solid, self.free)]
+        # the pieces add up to the free length but for a last figure, and no place may lie past their end
+        places = (solid, push_off.whole(steps))
+        ends = [push_off.stepped(self.holding, 1.0, steps, at, self.youngs_modulus) for at in places]
         return push_off.on_diameter(most if place > solid else max(ends)), push_off.on_diameter(min(ends))
 
 

@@ -398,3 +398,10 @@ def test_a_feed_past_the_arc_of_the_nose_and_a_speed_over_the_published_are_told
     assert plan(speed_wanted="27").verdict.level == "good"
     # nobody prints a speed for it, so none is over what is published
     assert plan(material="EN30B", speed_wanted="40").verdict.level != "stop"
+
+
+@pytest.mark.parametrize("holding", ["chuck", "chuck and centre", "centres"])
+@pytest.mark.parametrize(("length", "overhang"), [("5.2", "13.6"), ("79.7", "255.4"), ("12.3", "244.9")])
+def test_lengths_that_do_not_add_up_to_their_last_figure_are_answered(length, overhang, holding):
+    # 13.6 - 5.2 + 5.2 is a last figure less than 13.6 in the arithmetic of a computer
+    assert plan(length=length, overhang=overhang, holding=holding, push_allowed="2000 µm").value("cuts").number == 5
