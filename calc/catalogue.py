@@ -24,13 +24,13 @@ SUBJECTS: Mapping[str, str] = MappingProxyType(
 
 @lru_cache(maxsize=1)
 def catalogue() -> Mapping[str, Calculation]:
-    """Every calculation by name, in the order of SUBJECTS, then by title.
+    """Every calculation by name, in the order of SUBJECTS, then in the ORDER that its folder gives, the rest by title.
 
     TypeError when a file does not hold one calculation of its own name.
     """
     found = [look_up(name) for name in _modules()]
-    order = list(SUBJECTS)
-    found.sort(key=lambda one: (order.index(one.subject), one.title))
+    places = {name: place for place, name in enumerate(_in_order())}
+    found.sort(key=lambda one: (list(SUBJECTS).index(one.subject), places.get(one.name, len(places)), one.title))
     return MappingProxyType({one.name: one for one in found})
 
 
@@ -41,6 +41,12 @@ def look_up(name: str) -> Calculation:
     if name not in _modules():
         raise NoSuchCalculation(f"There is no calculation named “{name[:40]}”.")
     return _declared(name)
+
+
+def _in_order() -> tuple[str, ...]:
+    """The names that the folders put in the order of a job, in their `ORDER`; a folder of few needs none."""
+    folders = [importlib.import_module(f"{home.__name__}.{subject}") for subject in SUBJECTS]
+    return tuple(name for folder in folders for name in getattr(folder, "ORDER", ()))
 
 
 @lru_cache(maxsize=1)

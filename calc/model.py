@@ -49,7 +49,8 @@ class Number:
 
     `kind` names a kind in `units`; `low` and `high` are in that kind's own unit and belong to the range
     unless `above` is set, which leaves `low` itself out ("over 0"). `default` is text, as one would type it.
-    `of` names the thing of the Shop that fills it, "" for none; so it is with every input.
+    `of` names the thing of the Shop that fills it, "" for none; `aside` folds it away, since its default mostly
+    holds. So it is with every input.
     """
 
     name: str
@@ -62,6 +63,7 @@ class Number:
     optional: bool = False
     above: bool = False
     of: str = ""
+    aside: bool = False
 
 
 @dataclass(frozen=True)
@@ -79,6 +81,7 @@ class Numbers:
     optional: bool = False
     above: bool = False
     of: str = ""
+    aside: bool = False
 
 
 @dataclass(frozen=True)
@@ -92,6 +95,7 @@ class Choice:
     help: str = ""
     optional: bool = False
     of: str = ""
+    aside: bool = False
 
 
 @dataclass(frozen=True)
@@ -114,6 +118,7 @@ class Notation:
     complete: Callable[[str], tuple[str, ...]] | None = None
     of: str = ""
     longest: int = 64
+    aside: bool = False
 
 
 Input = Number | Numbers | Choice | Notation

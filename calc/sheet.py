@@ -75,9 +75,9 @@ def _text(pieces: Mapping[str, object]) -> str:
 def refused(calculation: Calculation, typed: Mapping[str, str | None], refusal: Refused) -> dict[str, object]:
     """The pieces of `sheet` where there is no answer."""
     return {
-        "headline": _refusal(refusal),
+        "headline": _refusal(calculation, refusal),
         "detail": "",
-        "spoken": "No answer. " + " ".join(str(one) for one in refusal.problems),
+        "spoken": "No answer. " + " ".join(f"{_label(calculation, one.name)}{one}" for one in refusal.problems),
         "title": calculation.title,
         "problems": problems_of(refusal),
         "things": said_of(calculation, typed),
@@ -162,10 +162,18 @@ def _sign(level: str) -> Markup:
     return tag("svg", shapes[level], viewBox="0 0 16 16", class_="sign", aria_hidden="true")
 
 
-def _refusal(refusal: Refused) -> Markup:
-    listed = [tag("li", tag("a", str(one), href=f"#{one.name}")) for one in refusal.problems]
+def _refusal(calculation: Calculation, refusal: Refused) -> Markup:
+    listed = [
+        tag("li", tag("a", tag("span", tag("b", _label(calculation, one.name)), str(one)), href=f"#{one.name}"))
+        for one in refusal.problems
+    ]
     said = tag("p", _sign("stop"), tag("strong", "No answer yet"), " Put this right:", class_="verdict stop")
     return tag("div", said, tag("ul", *listed, class_="problems"), class_="headline refused")
+
+
+def _label(calculation: Calculation, name: str) -> str:
+    """The name of a field in front of what is wrong with it; "" for one that is none."""
+    return next((f"{one.label}: " for one in calculation.inputs if one.name == name), "")
 
 
 # ------------------------------------------------------------------------------------------------ detail

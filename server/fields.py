@@ -18,8 +18,9 @@ class Field:
 
     `text` is what was typed, else the default, "" when left out; `limits` are words, "" where there are none;
     `units` are symbols, the kind's own first; `options` maps what is typed to what is shown; `common` are the
-    usual entries; `longest` counts characters; `aside` marks what is left out unless somebody asks for it; `of` is
-    the thing of the Shop that fills it, "" for none; `problem` is "" or what is wrong.
+    usual entries; `longest` counts characters; `aside` marks what is folded away, as it is left out unless somebody
+    asks for it, or mostly stays as it is; `of` is the thing of the Shop that fills it, "" for none; `problem` is ""
+    or what is wrong.
     """
 
     name: str
@@ -37,6 +38,11 @@ class Field:
     aside: bool = False
     of: str = ""
     problem: str = ""
+
+    @property
+    def told(self) -> bool:
+        """Whether it says something else than it would by itself, or is wrong: then it is not folded away."""
+        return bool(self.problem) or self.text.strip() not in ("", self.default)
 
 
 @dataclass(frozen=True)
@@ -88,7 +94,7 @@ def _field(one: Input, typed: Mapping[str, str], problem: str) -> Field:
         common=one.common if isinstance(one, Notation) else (),
         longest=longest(one),
         default=one.default or "",
-        aside=one.optional and not one.default and not one.of,
+        aside=not one.of and (one.aside or (one.optional and not one.default)),
         of=one.of,
         problem=problem,
     )

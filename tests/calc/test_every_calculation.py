@@ -48,6 +48,13 @@ def refusals(name: str) -> Iterator[tuple[dict[str, str], Refused]]:
 # --------------------------------------------------------------------------------------------- declarations
 
 
+@pytest.mark.parametrize("subject", SUBJECTS)
+def test_a_folder_that_puts_its_calculations_in_order_names_all_of_them(subject):
+    named = list(getattr(importlib.import_module(f"calc.calculations.{subject}"), "ORDER", ()))
+    own = [name for name in NAMES if catalogue()[name].subject == subject]
+    assert own == (named or sorted(own, key=lambda name: catalogue()[name].title))
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_a_declaration_is_whole(name):
     one = catalogue()[name]

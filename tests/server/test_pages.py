@@ -124,11 +124,37 @@ def _stands_in(page, one):
 
 
 def _in_order(name):
-    """What is usually left out stands after the rest, and what Shop fills after that, thing by thing."""
+    """What is left out, or stays as it is, stands after the rest, and what Shop fills after that, thing by thing."""
     order = ["", *SHOP]
-    return sorted(
-        catalogue()[name].inputs, key=lambda one: (order.index(one.of), one.optional and not one.default and not one.of)
-    )
+
+    def place(one):
+        return order.index(one.of), not one.of and (one.aside or (one.optional and not one.default))
+
+    return sorted(catalogue()[name].inputs, key=place)
+
+
+@pytest.mark.parametrize(
+    ("typed", "folded", "status"),
+    [
+        ({}, True, 200),
+        ({"diameter": "41 mm", "finish": "0.3 mm", "spring": "none", "polish": " 0 µm "}, True, 200),
+        ({"finish": "0.4 mm"}, False, 200),
+        ({"spring": "one"}, False, 200),
+        ({"speed_wanted": "20"}, False, 200),
+        ({"finish": ""}, False, 422),  # it is needed: the page says so
+    ],
+)
+def test_what_mostly_stays_as_it_is_is_folded_away_until_it_says_something_else(client, typed, folded, status):
+    page = opened(client, link("pass_plan", **typed), status)
+    assert ("open" not in page.one("details", id="fold-aside").attributes) is folded
+
+
+def test_what_is_wrong_is_told_under_the_name_of_its_field(client):
+    with pytest.raises(Refused) as refusal:
+        answer("parallel_key", {"diameter": "5 mm"})
+    page = opened(client, link("parallel_key", diameter="5 mm"), 422)
+    (told,) = [one for one in page.elements if one.attributes.get("href") == "#diameter"]
+    assert told.text == f"Shaft diameter at the key: {refusal.value.problems[0]}"
 
 
 def test_what_was_typed_stands_in_the_field_as_typed(client):

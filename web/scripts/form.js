@@ -44,7 +44,7 @@ export function typed(root) {
  * @param {HTMLElement} root
  */
 export function linked(root) {
-  const needed = fields(root).filter((field) => !field.closest("details.aside") || said(field).trim());
+  const needed = fields(root).filter((field) => !field.closest("details.aside") || field.dataset.usual !== undefined || said(field).trim());
   return Object.fromEntries(needed.map((field) => [field.dataset.field ?? "", said(field)]));
 }
 
@@ -55,7 +55,7 @@ export function fill(root, given) {
     if (!(name in given)) continue;
     put(field, given[name]);
     const aside = /** @type {HTMLDetailsElement | null} */ (field.closest("details.aside"));
-    if (aside && given[name].trim()) aside.open = true;
+    if (aside && !["", field.dataset.usual].includes(given[name].trim())) aside.open = true;
   }
 }
 

@@ -38,7 +38,7 @@ def _material(name: str, label: str, default: str, more: str = "") -> Notation:
                  "As 8x7x40, with A or B before it for its ends, or 1/4 x 1/4 x 1 1/2 in.",
                  ("8x7x40", "A 8x7x40", "B 10x8x50", "6x6x32", "1/4 x 1/4 x 1 1/2 in")),
         Choice("ends", "Ends of the key", rule.ENDS, "round"),
-        Choice("count", "Number of keys", {"one": "one", "two": "two, opposite one another"}, "one"),
+        Choice("count", "Number of keys", {"one": "one", "two": "two, opposite one another"}, "one", aside=True),
         _material("shaft_material", "Material of the shaft", "C45"),
         _material("hub_material", "Material of the hub", "GG25"),
         _material("key_material", "Material of the key", "EN8 cold drawn",

@@ -25,7 +25,7 @@ from calc.units import settle, show
         Number("pilot", "Pilot hole already there", "length", None, 0.1, 79,
                "Its diameter. Leave empty when the drill cuts from the solid.", optional=True),
         Number("point_angle", "Point angle", "angle", "118°", 60, 170,
-               "118° is the usual grind, 135° or 140° that of drills for tough steel."),
+               "118° is the usual grind, 135° or 140° that of drills for tough steel.", aside=True),
         Notation("material", "Material", work_materials.read, work_materials.PATTERN, "C45",
                  "By any of its names: EN8, C45, 080M40, 316; with its state if you know it.",
                  work_materials.COMMON, complete=work_materials.complete),

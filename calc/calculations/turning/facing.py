@@ -21,7 +21,8 @@ from calc.units import settle, show, step, value
     question="What speed and feed to face this end?",
     inputs=(
         Number("diameter", "Outside diameter", "length", "40 mm", 1, 2000, "Where the tool begins."),
-        Number("bore", "Faced down to", "length", "0 mm", 0, 1999, "Diameter of a bore or shoulder; 0 to the centre."),
+        Number("bore", "Faced down to", "length", "0 mm", 0, 1999,
+               "Diameter of a bore or shoulder; 0 to the centre.", aside=True),
         Number("axial_depth", "Depth of cut, along the axis", "length", "1 mm", 0.01, 20,
                "What a cut takes off the length."),
         Number("allowance", "To come off the length", "length", "1.5 mm", 0.01, 200,
@@ -31,7 +32,7 @@ from calc.units import settle, show, step, value
                  work_materials.COMMON, complete=work_materials.complete),
         Choice("cut", "Cut", {ROUGH: "roughing", FINISH: "finishing"}, ROUGH),
         Choice("mode", "Spindle", {inward.FIXED: "one spindle speed", inward.CONSTANT: "constant cutting speed"},
-               inward.FIXED, "Constant cutting speed needs a drive without steps that follows the tool."),
+               inward.FIXED, "Constant cutting speed needs a drive without steps that follows the tool.", aside=True),
         *TOOL.pick("tool_material", "nose_radius"),
         *LATHE.pick("speeds", "chuck_speed", "feeds", "motor_power", "efficiency"),
     ),
@@ -112,7 +113,7 @@ def facing(
     )
     return Result(
         values=tuple(values),
-        main=("spindle_speed", "feed", "time", "speed_inside"),
+        main=("spindle_speed", "feed", "cuts", "time"),
         verdict=words.against_motor(do, needed, motor_power, "take less depth, or the next slower step"),
         working=tuple(working),
         cautions=tuple(cautions),

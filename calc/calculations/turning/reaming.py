@@ -26,7 +26,7 @@ CLEAR = 5.0  # mm past the hole, so that the reamer's lead comes out; common pra
         Number("hole_depth", "Depth to ream", "length", "40 mm", 0.5, 1000, "Over which the hole has to be to size."),
         Choice("reamer", "Reamer", {"HSS": "HSS", "tipped": "carbide tipped"}, "HSS"),
         Notation("flutes", "Flutes", holes.read_flutes, r"\d{1,2}", "6", "Count them; the published feed is for each.",
-                 ("4", "6", "8")),
+                 ("4", "6", "8"), aside=True),
         Notation("material", "Material", work_materials.read, work_materials.PATTERN, "C45",
                  "By any of its names: EN8, C45, 080M40, 316; with its state if you know it.",
                  work_materials.COMMON, complete=work_materials.complete),

@@ -31,7 +31,7 @@ STEEL, OTHER = "steel", "other"
                "Of v Tⁿ = C. Leave empty for that of the class. A figure over 1 is the m of other texts.",
                optional=True),
         Choice("work", "Work", {STEEL: "steel", OTHER: "cast iron and non-ferrous"}, STEEL,
-               "Counts only for usual values."),
+               "Counts only for usual values.", aside=True),
         Number("wanted_life", "Wanted life", "time", "60 min", 0.1, 10_000, "How long an edge shall last."),
         Number("wanted_speed", "Or a wanted speed", "cutting_speed", "33 m/min", 0.5, 2000,
                "To see how long the edge lasts at it."),
