@@ -1,9 +1,10 @@
 """The figures of a plan of cuts, the working behind them, where they come from and what comes next."""
 
-from calc.formulas import cutting, turning
+from calc.formulas import bearings, cutting, turning
 from calc.formulas.cutting import ForceConstants
 from calc.formulas.passes import FINISH, ROUGH, Cut, Plan
 from calc.formulas.wanted_size import Wanted
+from calc.formulas.work_materials import Found
 from calc.model import Following, Step, Value
 from calc.pieces.pass_words import Dial, size
 from calc.units import settle, step, value
@@ -165,22 +166,34 @@ def sources(plan: Plan, wanted: Wanted, constants: ForceConstants | None) -> tup
     return tuple(dict.fromkeys(found))
 
 
+#: Groups of work materials as the correction of a warm part calls them; it knows no others.
+EXPANDS = {
+    "free-cutting": "low carbon steel", "low-carbon": "low carbon steel", "medium-carbon": "carbon steel",
+    "high-carbon": "carbon steel", "alloy": "carbon steel", "alloy-hardened": "carbon steel",
+    "alloy-hard": "carbon steel", "tool-steel": "gauge steel", "martensitic": "stainless steel 410",
+    "free-martensitic": "stainless steel 410", "austenitic": "stainless steel 304",
+    "free-austenitic": "stainless steel 304", "grey-iron": "grey cast iron", "aluminium": "aluminium 6061",
+    "brass": "brass", "bronze": "bronze",
+}  # fmt: skip
+
+
 def following(
-    plan: Plan, wanted: Wanted, temperature: float, material: str, tool_material: str
+    plan: Plan, wanted: Wanted, temperature: float, found: Found, tool_material: str
 ) -> tuple[Following, ...]:  # fmt: skip
-    """The look-ups that usually come next; `material` and `tool_material` as typed."""
-    job, aim = plan.job, f"{float(wanted.aim):.9g} mm"
-    reading = f"{float(job.target):.9g} mm"
+    """The look-ups that usually come next; `tool_material` as typed."""
+    job, aim, material = plan.job, f"{float(wanted.aim):.9g} mm", found.carried
+    reading = f"{float(job.target if plan.along else job.start):.9g} mm"
     warm = {"reading": reading, "part_temperature": f"{temperature:.9g} °C", "wanted_size": aim}
+    expands = EXPANDS.get(found.material.speed_groups[0])
     fit = {"size": f"{float(wanted.nominal):.9g} mm", "hole": "" if wanted.shaft else "H7"}
     if wanted.shaft:
         fit["shaft"] = wanted.shaft
-    after = [
-        Following("thermal_correction", "The part is warm: what is the reading worth?", warm),
-        Following("fit", "What may it measure?", fit),
-    ]
+    after = [Following("fit", "What may it measure?", fit)]
+    if expands is not None:
+        same = {**warm, "part_material": expands}
+        after.insert(0, Following("thermal_correction", "The part is warm: what is the reading worth?", same))
     if not plan.along:
-        return (*after, Following("mating", "Will it go into its bearing or hub?", {"shaft_reading": aim}))
+        return (*after, *_mating(float(wanted.nominal), reading, temperature, expands))
     one = plan.along[0].one
     tool = {
         "material": material, "tool_material": tool_material, "depth": f"{one.depth:.9g} mm",
@@ -193,6 +206,15 @@ def following(
     turned = {**tool, "diameter": f"{one.diameter:.9g} mm", "cut": turning.ROUGH if plan.of(ROUGH) else turning.FINISH}
     return (
         Following("turning", "The next cut: chip, force and finish", turned),
-        Following("push_off", "Does the bar need a steady?", bends),
+        *([Following("push_off", "Does the bar need a steady?", bends)] if job.tool.constants is not None else []),
         *after,
     )
+
+
+def _mating(nominal: float, reading: str, temperature: float, expands: str | None) -> tuple[Following, ...]:
+    """The finished seat as it was measured, into a bearing of its size; nothing where no bearing has that bore."""
+    if nominal not in bearings.bores() or expands is None:
+        return ()
+    typed = {"shaft_reading": reading, "shaft_temperature": f"{temperature:.9g} °C", "shaft_material": expands,
+             "bearing": f"{nominal:.9g} mm"}  # fmt: skip
+    return (Following("mating", "Will it go into its bearing?", typed),)

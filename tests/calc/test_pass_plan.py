@@ -405,3 +405,37 @@ def test_a_feed_past_the_arc_of_the_nose_and_a_speed_over_the_published_are_told
 def test_lengths_that_do_not_add_up_to_their_last_figure_are_answered(length, overhang, holding):
     # 13.6 - 5.2 + 5.2 is a last figure less than 13.6 in the arithmetic of a computer
     assert plan(length=length, overhang=overhang, holding=holding, push_allowed="2000 µm").value("cuts").number == 5
+
+
+# ------------------------------------------------------------------------------------------------ what comes next
+
+
+def after(**typed):
+    return {one.name: one.typed for one in plan(**typed).following}
+
+
+@pytest.mark.parametrize(
+    ("material", "expands"),
+    [("EN8", "carbon steel"), ("316", "stainless steel 304"), ("416", "stainless steel 410"),
+     ("6082-T6", "aluminium 6061"), ("GG25", "grey cast iron"), ("CZ121", "brass"), ("acetal", None), ("copper", None)],
+)  # fmt: skip
+def test_a_warm_part_goes_on_as_what_it_is_made_of(material, expands):
+    warm = after(material=material, part_temperature="45").get("thermal_correction")
+    assert (None if warm is None else warm["part_material"]) == expands
+    # what is to be read now is worth the size aimed at, to the little that two tables of expansion differ by
+    if warm is not None:
+        worth = answer("thermal_correction", warm).value("size_at_20").number
+        assert worth == pytest.approx(30.0065, abs=0.0015)
+
+
+def test_a_finished_seat_goes_into_a_bearing_of_its_bore_as_it_was_measured():
+    done = after(wanted="35 k5", measured="35.008", part_temperature="30")
+    assert done["mating"]["shaft_reading"] == done["thermal_correction"]["reading"] == "35.008 mm"
+    assert (done["mating"]["shaft_temperature"], done["mating"]["bearing"]) == ("30 °C", "35 mm")
+    assert answer("mating", done["mating"]).values
+    assert "mating" not in after(wanted="36.5", measured="36.5")
+
+
+def test_no_push_is_asked_of_a_material_without_force():
+    assert "push_off" not in after(material="acetal")
+    assert "push_off" in after()

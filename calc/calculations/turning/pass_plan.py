@@ -131,7 +131,7 @@ def pass_plan(
         sources=pass_figures.sources(plan, wanted, force),
         picture=pass_picture.picture(plan),
         tables=pass_words.tables(plan, dial, topslide_division, efficiency) if plan.cuts else (),
-        following=pass_figures.following(plan, wanted, part_temperature, material.carried, tool_material),
+        following=pass_figures.following(plan, wanted, part_temperature, material, tool_material),
     )
 
 
