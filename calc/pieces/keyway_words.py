@@ -17,6 +17,7 @@ CLAMPED = (
 SLIDES = (
     "Lock the slides that rest, come to every reading from the same side, and on a worn screw feed against the cutter."
 )
+MEASURED = "Measured with burrs off: bottom to far side, over a slip or the key in the slot, less its height."
 LEAST_COLLAR = 16.0  # mm, what an arbor of 10 mm and its collars need, about; ours, no source
 
 
@@ -97,7 +98,7 @@ def assumptions(plan: Plan, how: Running, material: Found) -> tuple[str, ...]:
         said.append("Type how many teeth the disc has for feed rate and time.")
     if how.time is not None:
         said.append("Times leave out clamping and finding the centre; the cutter is fed down at half the feed rate.")
-    return (*said, SLIDES)
+    return (*said, MEASURED, SLIDES)
 
 
 def _of_standard(key: Key) -> list[str]:

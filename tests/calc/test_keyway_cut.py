@@ -238,6 +238,11 @@ def test_a_key_too_thin_for_the_printed_feeds_asks_for_one():
     assert number(ask(diameter="7", key_length="10", tooth_feed="0.01"), "feed_rate") > 0
 
 
+def test_how_the_depth_is_measured_is_told():
+    # common practice, no source: an anvil is wider than the slot
+    assert any("over a slip or the key in the slot, less its height" in one for one in ask().assumptions)
+
+
 def test_what_is_from_memory_is_told():
     assert any("from memory" in one for one in ask().assumptions)
     assert any("unconfirmed" in one for one in ask(diameter="1 in", system="asme").assumptions)
