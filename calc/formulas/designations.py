@@ -1,6 +1,8 @@
 """What a designation that is not in the tables means, so that the refusal can say what to do instead."""
 
 import re
+from collections.abc import Mapping
+from functools import lru_cache
 
 from calc.model import CalcError
 from calc.tables import table
@@ -49,8 +51,15 @@ def beyond_the_tables(text: str) -> CalcError:
 def _series(squeezed: str) -> tuple[str, float, float] | None:
     """The longest series of the table that the designation begins with, and the bores it is held for in mm."""
     number = re.sub(r"^(NUP|NU|NJ|NF|N)(?=2[23])", "NU", squeezed)
-    held: dict[str, list[float]] = {}
-    for row in table("bearings"):
-        held.setdefault(row.text("series"), []).append(row.number("bore"))
+    held = _held()
     found = [one for one in held if re.fullmatch(re.escape(one) + r"(\d{2}|/\d{1,3})([^\d/].*)?", number)]
-    return (found[0], min(held[found[0]]), max(held[found[0]])) if found else None
+    return (found[0], *held[found[0]]) if found else None
+
+
+@lru_cache(maxsize=1)
+def _held() -> Mapping[str, tuple[float, float]]:
+    """The least and the greatest bore of each series, in mm, in the order of the table."""
+    bores: dict[str, list[float]] = {}
+    for row in table("bearings"):
+        bores.setdefault(row.text("series"), []).append(row.number("bore"))
+    return {series: (min(each), max(each)) for series, each in bores.items()}
