@@ -1,5 +1,6 @@
 """The measurements' own arithmetic, on samples that were made up, and one short run of the command."""
 
+import itertools
 import json
 import subprocess
 import sys
@@ -9,7 +10,7 @@ import pytest
 
 from calc import answer_json, catalogue
 from server.launch import REPO
-from tests.bench import native, throughput, typed, wire
+from tests.bench import load, native, throughput, typed, wire
 from tests.bench.kit import LEAST
 from tests.bench.table import Bar, Row, figure, median, median_and_p95, printed, quantile, ratio, records
 
@@ -172,6 +173,30 @@ def test_a_server_that_refuses_is_not_counted(own_server_port):
     assert waits
     assert min(waits) > 0
     assert spent >= 0.2
+
+
+def test_an_error_under_load_is_counted_and_is_not_the_end_of_it(own_server_port):
+    found = load.Load()
+    paths = itertools.cycle(("/empty", "/nowhere"))
+    load.press(found, (own_server_port, own_server_port), lambda: next(paths), 0.3)
+    assert found.waits
+    assert set(found.errors) == {"the server answered b'http/1.1 404 not found'"}
+    assert found.rate == pytest.approx(len(found.waits) / found.seconds)
+    told = {row.what: row for row in load.rows("here", found, found)}
+    assert told["here: errors"].standing == "beyond"
+
+
+def test_clients_that_never_finish_keep_nobody_waiting(own_server_port):
+    found = load.Load()
+    with load.trickling(own_server_port, 20):
+        load.press(found, (own_server_port,), lambda: "/empty", 0.5)
+    assert found.waits
+    assert found.errors == []
+
+
+def test_the_mix_asks_every_calculation_for_its_page_its_pieces_and_its_json():
+    asked = {address.partition("?")[0] for address in load.mix()}
+    assert asked == {f"/{where}/{name}" for where in ("c", "part/sheet", "api") for name in catalogue()}
 
 
 @pytest.fixture

@@ -22,6 +22,7 @@ GROUPS = {
     "paint": "screen",
     "start": "start",
     "server": "throughput",
+    "load": "load",
     "wire": "wire",
 }
 

@@ -56,6 +56,13 @@ class Process:
     def address(self) -> str:
         return f"http://127.0.0.1:{self.port}"
 
+    @property
+    def memory(self) -> float:
+        """MB of the machine's memory that it holds at this moment."""
+        assert self._running is not None
+        said = subprocess.run(["ps", "-o", "rss=", "-p", str(self._running.pid)], capture_output=True, check=True)
+        return int(said.stdout) / 1000
+
 
 class Kit(contextlib.ExitStack):
     """Made when first asked for, put away at the end."""
@@ -75,6 +82,11 @@ class Kit(contextlib.ExitStack):
     @cached_property
     def server(self) -> Process:
         """`python -m server`, running."""
+        return self._running("server")
+
+    @cached_property
+    def second(self) -> Process:
+        """Another `python -m server` beside the first."""
         return self._running("server")
 
     @cached_property
