@@ -70,7 +70,7 @@ def read(text: str) -> Thread:
         coarse = [row for row in rows if row.text("series") == "coarse"]
         if not coarse:
             raise UnknownThread(
-                f"M{units.plain(diameter)} has no coarse pitch in the list here. Type its pitch: M15x1."
+                f"M{units.plain(diameter)} has no coarse pitch in the list here. Type its pitch with it, as in M15x1."
             )
         (row,) = coarse
         return Thread(clean, diameter, row.number("pitch"), match["grade"] or "", bool(match["left"]), row)

@@ -153,3 +153,16 @@ def test_the_rule_always_leaves_a_hole_that_the_nut_allows_from_below(diameter, 
 )  # fmt: skip
 def test_as_it_is_asked_for(text, typed):
     assert callout(text)[0] == (NAME, typed)
+
+
+@pytest.mark.parametrize(
+    ("thread", "drill", "most"),
+    # ISO 2306 and ISO 965-1, from memory: no copy of these small sizes was seen
+    [("M1.6", 1.25, 1.321), ("M2", 1.6, 1.679), ("M2.5", 2.05, 2.138)],
+)
+def test_small_threads_have_a_coarse_pitch_and_are_told_to_be_from_memory(thread, drill, most):
+    told = answer(NAME, {"thread": thread, "thread_depth": "5"})
+    assert told.value("tapping_drill").number == drill
+    assert told.value("minor_most").number == pytest.approx(most, abs=0.0005)
+    assert any("not seen in print" in one for one in told.assumptions)
+    assert any("from memory" in one for one in told.assumptions)
