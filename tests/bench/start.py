@@ -4,15 +4,18 @@ Every sample opens the browser anew. In between, the same machine boots Pyodide 
 the browser's own cache: what it takes for that is what the others are measured by.
 """
 
+import shutil
+import tempfile
 from pathlib import Path
 from time import perf_counter
 from urllib.parse import urlencode, urlsplit
 
 from calc import answer
-from tests.bench.kit import LEAST, Kit
+from tests.bench.kit import LEAST, PATIENCE, Kit
 from tests.bench.table import Bar, Row, median, ratio
 
 OFFLINE_BAR = Bar(0.40)  # of the bare boot
+SNAPSHOT_BAR = Bar(0.20)
 SECOND_REQUESTS = Bar(0)
 TYPED = {"size": "41.5", "hole": "H7", "shaft": "g6"}  # not the defaults, for which the page has its answer
 GROUP = "start"
@@ -38,8 +41,22 @@ WATCH = """
 """
 
 
+#: Waits for the proof that the engine's memory is kept.
+KEPT = """
+async (limit) => {
+  for (const end = performance.now() + limit; performance.now() < end; ) {
+    if (await (await caches.open("swarfbook-snapshot")).match("/snapshot/proof")) return;
+    await new Promise((later) => setTimeout(later, 100));
+  }
+  throw new Error("no snapshot was kept");
+}
+"""
+
+
 def measure(kit: Kit) -> list[Row]:
     profile = kit.profile
+    with_snapshot = remembering(kit, profile)
+    restored: list[float] = []
     bare: list[float] = []
     offline: list[float] = []
     offline_shown: list[float] = []
@@ -53,6 +70,8 @@ def measure(kit: Kit) -> list[Row]:
         placed, shown, _ = opened(kit, profile)
         offline.append(placed)
         offline_shown.append(shown)
+        placed, _, _ = opened(kit, with_snapshot)
+        restored.append(placed)
         bare.append(booted(kit, profile))
         kit.server.start()
         _, shown, requests = opened(kit, None)
@@ -63,6 +82,14 @@ def measure(kit: Kit) -> list[Row]:
         Row(GROUP, "offline: first answer in place, median", median(offline), "ms", samples=len(offline)),
         Row(GROUP, "offline: first answer painted, median", median(offline_shown), "ms", samples=len(offline_shown)),
         ratio(GROUP, "offline: first answer to the bare boot", offline, bare, OFFLINE_BAR),
+        Row(
+            GROUP,
+            "offline, with snapshot: first answer in place, median",
+            median(restored),
+            "ms",
+            samples=len(restored),
+        ),
+        ratio(GROUP, "offline, with snapshot: first answer to the bare boot", restored, bare, SNAPSHOT_BAR),
         Row(GROUP, "online, first visit: answer painted, median", median(online), "ms", samples=len(online)),
         ratio(GROUP, "online, first visit: answer painted to the bare boot", online, bare),
         Row(
@@ -74,6 +101,20 @@ def measure(kit: Kit) -> list[Row]:
             samples=len(asked),
         ),
     ]
+
+
+def remembering(kit: Kit, profile: Path) -> Path:
+    """A copy of the profile in which the memory of an engine that has answered is kept."""
+    folder = Path(kit.enter_context(tempfile.TemporaryDirectory(ignore_cleanup_errors=True))) / "profile"
+    shutil.copytree(profile, folder, ignore=shutil.ignore_patterns("Singleton*"))
+    kit.server.stop()
+    with kit.opened(folder) as context:
+        page = context.new_page()
+        page.goto(f"{kit.server.address}/c/fit?{urlencode(TYPED)}")
+        page.locator("html:not([data-stale]) #answer .headline").wait_for()
+        page.evaluate(KEPT, PATIENCE)
+    kit.server.start()
+    return folder
 
 
 def opened(kit: Kit, profile: Path | None) -> tuple[float, float, int]:

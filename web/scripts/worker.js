@@ -1,11 +1,13 @@
 /**
  * The engine: CPython (Pyodide) with calc/, in a worker of its own so that the page never waits for it.
  *
- * Messages in: {start: {archive}}, then {id, op, args, telling}. Out: {ready}, {failed}, or {id, text} / {id, problem},
- * and where `telling` is asked for, before it any number of {id, so_far}: the best answer yet, "" as a sign of life.
+ * Messages in: {start: {archive}}, then {id, op, args, telling}. Out: {ready, restored}, {failed}, or {id, text} /
+ * {id, problem}, and where `telling` is asked for, before it any number of {id, so_far}: the best answer yet, "" as a
+ * sign of life. {kept} tells that a snapshot was made while nobody asked.
  */
 
 import { HOME, LOCK, PACKAGES, STDLIB, loadPyodide } from "./engine_files.js";
+import { Snapshot, settings } from "./snapshot.js";
 import { files } from "./unzip.js";
 
 /** What may be asked, as Python that leaves its text in the last line. */
@@ -33,6 +35,22 @@ def ask(op, args, tell):
 ask
 `;
 
+/** What the rest of an answer may need: the packages, and every calculation. */
+const BRING = `
+import sys
+import calc
+if "/lib/packages.zip" not in sys.path:
+    sys.path.append("/lib/packages.zip")
+calc.catalogue()
+`;
+
+const IDLE = 2000; // ms without a question, until there is time for what makes the next start faster
+const RESTORE_LIMIT = 20_000; // ms
+
+/** What is to be done when nobody asks, once. @type {(() => void) | null} */
+let idle = null;
+let resting = 0;
+
 /** @type {((op: string, args: string, tell?: (text: string) => void) => string) | null} */
 let python = null;
 
@@ -46,22 +64,48 @@ async function bytes(address) {
   return reply.arrayBuffer();
 }
 
-/** @param {string} archive */
+/** Start out of the memory that is kept, else anew; says which. @param {string} archive */
 async function start(archive) {
   const coming = bytes(archive);
   const home = new URL(HOME, self.location.href).href;
-  const pyodide = await loadPyodide({
+  const snapshot = new Snapshot(HOME, STDLIB, PACKAGES, archive);
+  const given = {
     indexURL: home,
     packageBaseUrl: home,
     stdLibURL: new URL(STDLIB, self.location.href).href,
     lockFileContents: LOCK,
-  });
+  };
+  const memory = await snapshot.read();
+  if (memory) {
+    try {
+      const pyodide = await in_time(loadPyodide({ ...given, ...settings(memory, home) }));
+      equip(pyodide, await coming);
+      await snapshot.worked();
+      return true;
+    } catch (problem) {
+      console.warn("the snapshot of the engine is not used:", problem);
+      await snapshot.failed();
+    }
+  }
+  const pyodide = await loadPyodide({ ...given, _makeSnapshot: true });
+  equip(pyodide, await coming);
+  idle = () => make(pyodide, snapshot);
+  return false;
+}
+
+/**
+ * Give the calculations to a Python that is up, let it prove itself, and ask it from now on.
+ * @param {any} pyodide
+ * @param {ArrayBuffer} archive
+ */
+function equip(pyodide, archive) {
   const site = pyodide.runPython("import site; site.getsitepackages()[0]");
-  for (const [path, content] of files(await coming)) {
+  for (const [path, content] of files(archive)) {
     pyodide.FS.mkdirTree(`${site}/${path.slice(0, path.lastIndexOf("/"))}`);
     pyodide.FS.writeFile(`${site}/${path}`, content, { canOwn: true });
   }
-  pyodide.runPython("import importlib; importlib.invalidate_caches()");
+  pyodide.runPython("import importlib, random; importlib.invalidate_caches(); random.seed()");
+  pyodide.runPython("from calc.known import prove; prove()");
   python = pyodide.runPython(OPS);
   others = bring(pyodide).then(() => void (others = null));
   others.catch(() => {}); // who needs them will hear of it
@@ -70,7 +114,34 @@ async function start(archive) {
 /** Bring what only some answers need, once the first can be given. @param {any} pyodide */
 async function bring(pyodide) {
   pyodide.FS.writeFile("/lib/packages.zip", new Uint8Array(await bytes(PACKAGES)), { canOwn: true });
-  pyodide.runPython("import sys; sys.path.append('/lib/packages.zip'); import calc; calc.catalogue()");
+  pyodide.runPython(BRING);
+}
+
+/**
+ * Keep the memory of an engine that has answered and is asked nothing.
+ * @param {any} pyodide
+ * @param {Snapshot} snapshot
+ */
+async function make(pyodide, snapshot) {
+  idle = null;
+  try {
+    await others;
+    if (!(await snapshot.wanted())) return;
+    pyodide.runPython("import gc; gc.collect()");
+    const memory = pyodide.makeMemorySnapshot();
+    await snapshot.keep(memory);
+    self.postMessage({ kept: memory.length });
+  } catch (problem) {
+    console.warn("no snapshot of the engine:", problem); // the next start is as this one was
+  }
+}
+
+/** Fails when what should take a second takes many. @template T @param {Promise<T>} promise @returns {Promise<T>} */
+function in_time(promise) {
+  return Promise.race([
+    promise,
+    new Promise((_, fail) => setTimeout(() => fail(new Error("the snapshot did not come up")), RESTORE_LIMIT)),
+  ]);
 }
 
 /**
@@ -102,18 +173,20 @@ function broken() {
 self.onmessage = async ({ data }) => {
   if (data.start) {
     try {
-      await Promise.race([start(data.start.archive), broken()]);
-      self.postMessage({ ready: true });
+      const restored = await Promise.race([start(data.start.archive), broken()]);
+      self.postMessage({ ready: true, restored });
     } catch (problem) {
       self.postMessage({ failed: String(/** @type {Error} */ (problem).message ?? problem) });
     }
     return;
   }
   const { id, op, args, telling } = data;
+  clearTimeout(resting);
   const tell = telling ? (/** @type {string} */ so_far) => self.postMessage({ id, so_far }) : undefined;
   try {
     self.postMessage({ id, text: await answer(op, JSON.stringify(args), tell) });
   } catch (problem) {
     self.postMessage({ id, problem: String(/** @type {Error} */ (problem).message ?? problem) });
   }
+  resting = setTimeout(() => idle?.(), IDLE);
 };

@@ -1,0 +1,210 @@
+"""The kept memory of an engine: the next start comes out of it and answers the same; whatever is wrong with it, a start
+does without.
+
+Starts are those of the app's own worker, on a page that has nothing else.
+"""
+
+import re
+
+import pytest
+
+from calc import catalogue
+from calc.qr import qr
+from calc.sheet import callout_sheet, sheet
+from tests.web.conftest import ENGINE, Watch
+
+#: A worker as the page starts it: `begin()` -> whether it came out of the memory, `ask(op, args)` -> text,
+#: `kept()` -> length of the memory once it is kept.
+HARNESS = """
+({ script, archive, limit }) => {
+  const late = (what) => new Promise((_, fail) => setTimeout(() => fail(new Error(`${what} did not come`)), limit));
+  let worker, waiting, memory;
+  window.begin = () => {
+    worker?.terminate();
+    worker = new Worker(script, { type: "module" });
+    waiting = new Map();
+    const up = new Promise((ready, failed) => {
+      memory = new Promise((keep) => {
+        worker.onmessage = ({ data }) => {
+          if (data.ready) ready(data.restored);
+          else if (data.failed) failed(new Error(data.failed));
+          else if (data.kept) keep(data.kept);
+          else waiting.get(data.id)(data);
+        };
+      });
+    });
+    worker.postMessage({ start: { archive } });
+    return Promise.race([up, late("the engine")]);
+  };
+  let next = 0;
+  window.ask = (op, args) => Promise.race([late("an answer"), new Promise((settle, fail) => {
+    waiting.set(next, ({ text, problem }) => (problem ? fail(new Error(problem)) : settle(text)));
+    worker.postMessage({ id: next++, op, args });
+  })]);
+  window.kept = () => Promise.race([memory, late("a snapshot")]);
+  return caches.open("swarfbook-0123456789ab");
+}
+"""
+#: `change(memory)` gives other bytes for the memory; with `proved` their proof is put right as well.
+CHANGE = """
+async ([change, proved]) => {
+  const cache = await caches.open("swarfbook-snapshot");
+  const memory = new Uint8Array(await (await cache.match("/snapshot/memory")).arrayBuffer());
+  const proof = await (await cache.match("/snapshot/proof")).json();
+  let other = memory;
+  if (change === "bit") memory[memory.length - 1000] ^= 1;
+  if (change === "short") other = memory.slice(0, -4096);
+  if (change === "nought") memory.fill(0, 4096);
+  if (proved) {
+    const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", other));
+    proof.sha256 = [...digest].map((one) => one.toString(16).padStart(2, "0")).join("");
+    proof.bytes = other.length;
+    await cache.put("/snapshot/proof", new Response(JSON.stringify(proof)));
+  }
+  await cache.put("/snapshot/memory", new Response(other));
+}
+"""
+RECORD = """
+async () => (await (await (await caches.open("swarfbook-snapshot")).match("/snapshot/record")).json())
+"""
+INITIAL = 30 * 2**20  # bytes of heap that Pyodide begins with
+
+
+@pytest.fixture
+def page(browser, server):
+    """A page of the app's origin with nothing on it, beside what looks like an offline copy."""
+    context = browser.new_context(base_url=server.address, service_workers="block")
+    watch = Watch()
+    watch.allow(r"/favicon\.ico$")
+    watch.over(context, server.address)
+    page = context.new_page()
+    archive = re.search(r'data-archive="([^"]+)"', page.request.get("/shop").text())[1]
+    page.goto("/healthz")
+    script = archive.replace("calc.zip", "scripts/worker.js")
+    page.evaluate(
+        f"async (given) => void (await ({HARNESS})(given))", {"script": script, "archive": archive, "limit": ENGINE}
+    )
+    yield page
+    context.close()
+    assert watch.complaints == []
+
+
+@pytest.fixture
+def kept(page):
+    """The page with a snapshot kept."""
+    assert page.evaluate("begin()") is False
+    assert page.evaluate("ask('sheet', {name: 'fit', typed: {}})") == sheet("fit", {})
+    assert page.evaluate("kept()") > INITIAL
+    return page
+
+
+def test_the_next_start_comes_out_of_it_and_answers_the_same(kept):
+    assert kept.evaluate("begin()") is True
+    assert kept.evaluate(RECORD)["failures"] == kept.evaluate(RECORD)["begun"] == 0
+    for name in catalogue():
+        assert kept.evaluate("(name) => ask('sheet', {name, typed: {}})", name) == sheet(name, {})
+    assert kept.evaluate("ask('callout', {text: '30 H7/k6'})") == callout_sheet("30 H7/k6")
+    assert kept.evaluate("ask('qr', {link: 'http://127.0.0.1/'})") == qr("http://127.0.0.1/")
+
+
+def test_a_heap_that_has_grown_is_kept_and_read_back(page):
+    page.evaluate("begin()")
+    page.evaluate("ask('sheet', {name: 'fit', typed: {size: '9'.repeat(12e6)}})")
+    assert page.evaluate("kept()") > 1.5 * INITIAL
+    assert page.evaluate("begin()") is True
+    assert page.evaluate("ask('sheet', {name: 'fit', typed: {}})") == sheet("fit", {})
+
+
+@pytest.mark.parametrize(("change", "proved"), [("bit", False), ("short", False), ("nought", True)])
+def test_one_that_is_spoilt_is_not_used_and_goes(kept, change, proved):
+    kept.evaluate(CHANGE, [change, proved])
+    assert kept.evaluate("begin()") is False
+    assert kept.evaluate("ask('sheet', {name: 'fit', typed: {}})") == sheet("fit", {})
+    assert kept.evaluate(RECORD)["failures"] == 1
+    assert kept.evaluate("kept()") > INITIAL
+    kept.evaluate(CHANGE, [change, proved])
+    assert kept.evaluate("begin()") is False
+    assert kept.evaluate(RECORD)["failures"] == 2
+    assert kept.evaluate("caches.open('swarfbook-snapshot').then((cache) => cache.match('/snapshot/memory'))") is None
+
+
+def test_chance_and_time_do_not_come_out_of_it(kept):
+    """Two starts out of one memory draw the same until they are seeded anew, as the worker does; the clock goes on."""
+    archive = re.search(r'data-archive="([^"]+)"', kept.request.get("/shop").text())[1]
+    drawn = kept.evaluate(
+        """async (scripts) => {
+          const { HOME, LOCK, STDLIB, loadPyodide } = await import(`${scripts}engine_files.js`);
+          const { settings } = await import(`${scripts}snapshot.js`);
+          const cache = await caches.open("swarfbook-snapshot");
+          const home = new URL(HOME, location.href).href;
+          const given = { indexURL: home, packageBaseUrl: home, stdLibURL: STDLIB, lockFileContents: LOCK };
+          const found = [];
+          for (let start = 0; start < 2; start++) {
+            const memory = new Uint8Array(await (await cache.match("/snapshot/memory")).arrayBuffer());
+            const python = await loadPyodide({ ...given, ...settings(memory, home) });
+            const draw = () => python.runPython("import random; random.random()");
+            const before = draw();
+            python.runPython("random.seed()");
+            found.push([before, draw(), Math.abs(python.runPython("import time; time.time()") - Date.now() / 1000)]);
+          }
+          return found;
+        }""",
+        archive.replace("calc.zip", "scripts/"),
+    )
+    (before, seeded, behind), (again, seeded_again, behind_again) = drawn
+    assert before == again
+    assert seeded != seeded_again
+    assert max(behind, behind_again) < 5
+    assert "random.seed()" in kept.request.get(archive.replace("calc.zip", "scripts/worker.js")).text()
+
+
+@pytest.fixture
+def shelf(page):
+    """The page with a `snapshot` of three bytes kept."""
+    archive = re.search(r'data-archive="([^"]+)"', page.request.get("/shop").text())[1]
+    page.evaluate(
+        """async (archive) => {
+          const { Snapshot } = await import(archive.replace("calc.zip", "scripts/snapshot.js"));
+          window.Snapshot = Snapshot;
+          window.snapshot = new Snapshot("a");
+          await snapshot.keep(new Uint8Array([1, 2, 3]));
+        }""",
+        archive,
+    )
+    return page
+
+
+def test_it_is_read_back_as_it_was_kept_and_not_made_twice(shelf):
+    assert shelf.evaluate("snapshot.read().then((memory) => [...memory])") == [1, 2, 3]
+    assert shelf.evaluate("snapshot.wanted()") is False
+
+
+def test_another_version_does_not_read_it_and_makes_its_own(shelf):
+    assert shelf.evaluate("new Snapshot('b').read()") is None
+    assert shelf.evaluate("new Snapshot('b').wanted()") is True
+
+
+def test_after_two_failures_the_version_does_without_until_there_is_another(shelf):
+    for failures in (1, 2):
+        assert shelf.evaluate("snapshot.read().then(Boolean)") is True
+        shelf.evaluate("snapshot.failed()")
+        assert shelf.evaluate("snapshot.record()")["failures"] == failures
+        assert shelf.evaluate("snapshot.wanted()") is (failures < 2)
+        shelf.evaluate("snapshot.keep(new Uint8Array([1, 2, 3]))")
+    assert shelf.evaluate("snapshot.read()") is None
+    assert shelf.evaluate("new Snapshot('b').wanted()") is True
+
+
+def test_a_start_that_works_clears_the_record_and_starts_that_never_end_do_not_go_on(shelf):
+    for _ in range(5):
+        assert shelf.evaluate("snapshot.read().then(Boolean)") is True
+    shelf.evaluate("snapshot.worked()")
+    for _ in range(6):
+        assert shelf.evaluate("snapshot.read().then(Boolean)") is True
+    assert shelf.evaluate("snapshot.read()") is None
+
+
+def test_without_an_offline_copy_none_is_made(shelf):
+    assert shelf.evaluate("new Snapshot('b').wanted()") is True
+    shelf.evaluate("caches.delete('swarfbook-0123456789ab')")
+    assert shelf.evaluate("new Snapshot('b').wanted()") is False
