@@ -105,7 +105,7 @@ def run(arguments: Sequence[str]) -> int:
     """`main` on the real terminal, whatever its encoding, and quiet when the reader of a pipe has had enough."""
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
-            stream.reconfigure(encoding="utf-8")
+            stream.reconfigure(encoding="utf-8", errors="backslashreplace")  # a word may be no UTF-8
     try:
         status = main(arguments)
         sys.stdout.flush()

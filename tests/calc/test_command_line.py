@@ -136,6 +136,12 @@ def test_as_a_process_it_ends_with_2_for_what_cannot_be_used():
     assert done.stderr.decode("utf-8") == f"size: Give a value over 0 up to 3150 mm.{os.linesep}"
 
 
+def test_a_word_that_is_no_text_is_told_as_far_as_it_can_be():
+    found = run("\udcff", PYTHONUTF8="1")
+    assert found.returncode == 2
+    assert "“\\udcff” is neither a calculation nor a call-out" in found.stderr.decode("utf-8")
+
+
 def test_a_reader_that_has_had_enough_is_no_error():
     with subprocess.Popen(
         [sys.executable, "-m", "calc", "fit"], cwd=REPO, stdout=subprocess.PIPE, stderr=subprocess.PIPE
