@@ -15,7 +15,7 @@ from tests.web.test_offline import GONE, READY, answered, fetch_copy
 ANOTHER = "templates/bench.html={# another version #}"
 FILE = "/vendor/manifest.json"
 UPDATE = "navigator.serviceWorker.getRegistration().then((one) => one.update())"
-NAMES_OF_COPIES = "caches.keys().then((all) => all.filter((one) => one.startsWith('swarfbook-')))"
+NAMES_OF_COPIES = "caches.keys().then((all) => all.filter((one) => /^swarfbook-[0-9a-f]{12}$/.test(one)))"
 
 
 def standing(page, text):
