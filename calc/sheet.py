@@ -12,7 +12,18 @@ from urllib.parse import urlencode
 from calc.callout import callout
 from calc.catalogue import look_up
 from calc.draw import Markup, escape, tag
-from calc.model import Answer, Calculation, Following, NoSuchCalculation, Refused, Step, Table, Value, Verdict
+from calc.model import (
+    Answer,
+    Calculation,
+    Following,
+    InputError,
+    NoSuchCalculation,
+    Refused,
+    Step,
+    Table,
+    Value,
+    Verdict,
+)
 from calc.owned import of_mine, said_of
 from calc.run import answer, as_typed, problems_of, repeated
 from calc.units import plain, settle
@@ -77,7 +88,7 @@ def refused(calculation: Calculation, typed: Mapping[str, str | None], refusal: 
     return {
         "headline": _refusal(calculation, refusal),
         "detail": "",
-        "spoken": "No answer. " + " ".join(f"{_label(calculation, one.name)}{one}" for one in refusal.problems),
+        "spoken": "No answer. " + " ".join(f"{_label(calculation, one)}{one}" for one in refusal.problems),
         "title": calculation.title,
         "problems": problems_of(refusal),
         "things": said_of(calculation, typed),
@@ -164,16 +175,17 @@ def _sign(level: str) -> Markup:
 
 def _refusal(calculation: Calculation, refusal: Refused) -> Markup:
     listed = [
-        tag("li", tag("a", tag("span", tag("b", _label(calculation, one.name)), str(one)), href=f"#{one.name}"))
+        tag("li", tag("a", tag("span", tag("b", _label(calculation, one)), str(one)), href=f"#{one.name}"))
         for one in refusal.problems
     ]
     said = tag("p", _sign("stop"), tag("strong", "No answer yet"), " Put this right:", class_="verdict stop")
     return tag("div", said, tag("ul", *listed, class_="problems"), class_="headline refused")
 
 
-def _label(calculation: Calculation, name: str) -> str:
-    """The name of a field in front of what is wrong with it; "" for one that is none."""
-    return next((f"{one.label}: " for one in calculation.inputs if one.name == name), "")
+def _label(calculation: Calculation, problem: InputError) -> str:
+    """The name of a field in front of what is wrong with it; "" for one that is none, or is named already."""
+    label = next((one.label for one in calculation.inputs if one.name == problem.name), "")
+    return f"{label}: " if label and not str(problem).startswith(label) else ""
 
 
 # ------------------------------------------------------------------------------------------------ detail

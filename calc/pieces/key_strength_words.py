@@ -22,23 +22,22 @@ def verdict(joint: Joint, long_enough: bool) -> Verdict:
     worst = joint.worst
     at, reduced, wanted = (figure(one, 2) for one in (worst.safety, worst.safety_reduced, worst.wanted))
     where = worst.label[0].lower() + worst.label[1:]
+    remedy = "no longer key helps, take two or a bigger shaft"
+    if joint.ends == "woodruff":
+        remedy = "take a bigger key or a parallel one"
+    elif long_enough:
+        length = joint.listed_length or joint.least_length
+        remedy = f"it takes one {show(length, 'length', 0 if joint.listed_length else 1)} long"
     if settle(worst.share) < 1:
-        remedy = "no longer key helps, take two or a bigger shaft"
-        if joint.ends == "woodruff":
-            remedy = "take a bigger key or a parallel one"
-        elif long_enough:
-            length = joint.listed_length or joint.least_length
-            remedy = f"it takes one {show(length, 'length', 0 if joint.listed_length else 1)} long"
         return Verdict("stop", f"Too weak, {where}: safety {at}, wanted {wanted}; {remedy}.")
     if settle(worst.share_reduced) < 1:
         return Verdict(
             "mind",
-            f"Enough with the force at d/2, safety {at}, but not at the reduced radius, {reduced}; wanted "
-            f"{wanted}, {where}.",
+            f"Just short, {where}: safety {at} at d/2, but {reduced} at the reduced radius, wanted {wanted}; {remedy}.",
         )
     if settle(joint.method_c) > settle(joint.method_c_allowed):
         return Verdict("mind", "The safety wanted is there, but DIN 6892 method C allows less pressure than this.")
-    return Verdict("good", f"It holds, {where} first: safety {at}, at the reduced radius {reduced}, wanted {wanted}.")
+    return Verdict("good", f"It holds; weakest is {where}: safety {reduced}, wanted {wanted}.")
 
 
 def working(joint: Joint, power: float | None, speed: float | None, chamfer: float) -> tuple[Step, ...]:

@@ -40,7 +40,7 @@ def tapping_drill(thread: Thread, hole: str, thread_depth: float) -> Result:
     deep = thread_depth + (LEAD * pitch if hole == "blind" else 0.0)
     values = [
         value("tapping_drill", "Tapping drill", drill, "length", 2),
-        value("hole_depth", "Drill at full diameter, so deep", deep, "length", 2),
+        value("hole_depth", "Drill this deep, at full diameter", deep, "length", 2),
         value("minor_least", "Hole of the nut, least", least, "length"),
         *_tolerated(thread),
         value("engagement", "Height of thread that this drill leaves", share, "ratio", 2),
