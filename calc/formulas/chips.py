@@ -24,12 +24,15 @@ LEAST_CHIP = (0.2, 0.4)
 #: surely gone with carbide. From memory.
 BUILT_UP, WORST, GONE = (10.0, 60.0), (20.0, 40.0), 80.0
 
-BREAKS, STRINGS, OVERLOADS, RUBS = "breaks", "strings", "overloads", "rubs"
+BREAKS, SUITS, STRINGS, OVERLOADS, RUBS = "breaks", "suits", "strings", "overloads", "rubs"
 
 
 @dataclass(frozen=True)
 class ChipState:
-    """One of BREAKS, STRINGS, OVERLOADS, RUBS; why, as a sentence; and what to change first, "" for nothing."""
+    """One of the states above; why, as a sentence; and what to change first, "" for nothing.
+
+    SUITS: depth and feed suit the edge, but nobody prints when the chip of such a material breaks.
+    """
 
     state: str
     why: str
@@ -132,7 +135,7 @@ def judge(
         return ChipState(STRINGS, why, _coarser(cut, feeds, cut.feed * 1.2, ceiling, least_depth))
     between = f"{_plain(ratio)} times as wide as thick"
     if heavy is None or ribbon is None:
-        return ChipState(BREAKS, f"Depth and feed suit the nose radius; the chip is {between}.", "")
+        return ChipState(SUITS, f"Depth and feed suit the nose radius; the chip is {between}.", "")
     return ChipState(BREAKS, f"The chip is {between}, within {heavy:.0f} to {ribbon:.0f}.", "")
 
 

@@ -12,7 +12,7 @@ from decimal import Decimal
 from calc.formulas import cutting, published_speeds
 from calc.formulas.cutting import Chip
 from calc.formulas.published_speeds import Published
-from calc.formulas.turning import Wanted, step_below
+from calc.formulas.turning import HARDER, Wanted, step_below
 from calc.formulas.work_materials import Found, Material
 from calc.model import CalcError, InputError
 from calc.steps import Steps
@@ -23,8 +23,6 @@ DRILLS = {"hss": "HSS", "cobalt hss": "cobalt HSS"}
 #: Groups that the tables of feed want at the low end, "for hard".
 HARD = frozenset({"alloy-hard", "alloy-hardened", "tool-steel", "austenitic", "free-austenitic", "ph-stainless",
                   "martensitic", "titanium", "nickel"})  # fmt: skip
-#: MPa that are about 300 HB, from memory of ISO 18265; harder alloy steel has a row of its own.
-HARDER = 1000.0
 #: Feed force of a lip as a share of its cutting force; from memory, as for turning. The chisel edge comes on top.
 AXIAL_LEAST, AXIAL_MOST = 0.3, 0.5
 #: Deeper than so many diameters: the share of speed and feed left. The tables say "to as little as half" past 4; the

@@ -63,6 +63,21 @@ def life_at(speed: float, known_speed: float, known_life: float, n: float) -> fl
     return known_life * math.pow(known_speed / speed, 1 / n)
 
 
+def class_known(kind: ToolClass, work: str) -> Known | None:
+    """The usual values of a class of tool in "steel" or in "other" work, a life of one minute; None where none are."""
+    (row,) = (row for row in table("tool_life") if row.text("tool") == kind.tool)
+    if not row.has(f"constant_{work}"):
+        return None
+    n = kind.usual or (kind.exponent_min + kind.exponent_max) / 2
+    return Known(row.number(f"constant_{work}"), ONE_MINUTE, n, kind.exponent_min, kind.exponent_max)
+
+
+def reach(base: Known) -> tuple[float, float]:
+    """Speeds in m/min between which the equation says something: from the longest life to the shortest."""
+    slow, fast = (speed_for(end, base.speed, base.life, base.n) for end in (LONGEST, SHORTEST))
+    return slow, fast
+
+
 def classes() -> dict[str, ToolClass]:
     """Every class of tool with its spread of exponents."""
     return {

@@ -37,6 +37,8 @@ PARTED_FEEDS = {
     ("indexable carbide", FINISH): (0.08, 0.20),
 }
 SLIDES = "speeds-course-slides"
+#: MPa that are about 300 HB, from memory of ISO 18265: the tables of turning end there, those of drilling begin anew.
+HARDER = 1000.0
 WIDE = 3.0  # a published spread wider than this is worth a word
 
 #: Feed as a share of the nose radius, and the share past which the arc no longer serves. From memory.
@@ -89,8 +91,10 @@ def wanted_speed(found: Found, tool_material: str, cut: str) -> Wanted:
     low, high = min(one.speed_min for one in rows), max(one.speed_max for one in rows)
     feeds = [pair for one in rows if (pair := _feeds(one, tool, cut)) is not None]
     likeness = _likeness(material.speed_groups[0], rows[0].group)
+    harder = material.speed_groups[0] == "alloy-hardened" and (material.number("tensile_min") or 0.0) >= HARDER
     careful = (
-        (likeness and not material.speed_groups[0].startswith("free-"))
+        harder
+        or (likeness and not material.speed_groups[0].startswith("free-"))
         or tool == TOOLS[COATED]
         or (tool_material == BRAZED and tool != TOOLS[BRAZED])
     )
@@ -100,6 +104,11 @@ def wanted_speed(found: Found, tool_material: str, cut: str) -> Wanted:
     if tool != TOOLS[tool_material]:
         name = "uncoated indexable carbide" if tool == "indexable carbide" else tool
         remarks.append(f"No speed for {TOOL_MATERIALS[tool_material]} is known for it; that for {name} is taken.")
+    if harder:
+        strong = units.show(material.number("tensile_min") or 0.0, "pressure", 0)
+        remarks.append(
+            f"Nothing is published over 300 HB, and {strong} tensile is about that, from memory: start lower."
+        )
     if any(one.mark == "M" for one in rows):
         remarks.append(f"Speeds for {tool} are from memory and not confirmed.")
     if careful and low < high:

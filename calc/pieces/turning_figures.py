@@ -1,16 +1,16 @@
 """The figures of a turning cut, how each was worked out, and what usually comes next."""
 
 from calc import units
-from calc.formulas import chips, cutting
+from calc.formulas import chips, cutting, tool_life
 from calc.formulas.turning import BRAZED, COATED, COBALT, HSS, Pass
 from calc.formulas.work_materials import Material
 from calc.model import Following, Step, Value
 from calc.units import show, step, value
 
-#: What those that come next can be asked about: bars in mm, feeds in mm/rev, cutting speeds in m/min.
-LEAST_BAR, LEAST_STOCK, FEEDS, LEAST_SPEED = 0.5, 1.0, (0.005, 3.0), 0.5
+#: What those that come next can be asked about: bars in mm, feeds in mm/rev.
+LEAST_BAR, LEAST_STOCK, FEEDS = 0.5, 1.0, (0.005, 3.0)
 TOOL_CLASSES = {HSS: "HSS", COBALT: "HSS", BRAZED: "carbide", COATED: "carbide"}
-WORK = {"P": "steel", "M": "steel", "K": "other", "N": "other"}
+WORK = {"P": "steel", "K": "other", "N": "other"}  # of stainless steel and titanium no usual values are known
 
 
 def values(cut: Pass, goal: float, tool_material: str, efficiency: float) -> tuple[Value, ...]:
@@ -85,8 +85,18 @@ def following(cut: Pass, grade: Material, tool_material: str) -> tuple[Following
     if cut.load is not None and left >= LEAST_BAR and FEEDS[0] <= cut.feed <= FEEDS[1]:
         typed = {"diameter": across, "depth": f"{cut.depth:.9g} mm", "feed": f"{cut.feed:.9g} mm/rev", **tool}
         found.append(Following("push_off", "Does the bar give way?", typed))
-    if cut.load is not None and grade.iso_group in WORK and units.settle(cut.cutting_speed) >= LEAST_SPEED:
+    if cut.load is not None and _life_is_known(cut, grade, tool_material):
         typed = {"known": "class", "tool": TOOL_CLASSES[tool_material], "work": WORK[grade.iso_group],
                  "wanted_speed": f"{cut.cutting_speed:.4g} m/min"}  # fmt: skip
         found.append(Following("tool_life", "How long does the edge last?", typed))
     return (*found, Following("drilling", "What does the drill want?", {"material": grade.label}))
+
+
+def _life_is_known(cut: Pass, grade: Material, tool_material: str) -> bool:
+    """Whether the usual values of the tool's class reach to the speed of that cut."""
+    work = WORK.get(grade.iso_group)
+    if work is None:
+        return False
+    base = tool_life.class_known(tool_life.classes()[TOOL_CLASSES[tool_material]], work)
+    slow, fast = (0.0, 0.0) if base is None else tool_life.reach(base)
+    return units.settle(slow) <= units.settle(cut.cutting_speed) <= units.settle(fast)

@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 
 from calc import units
 from calc.formulas import chips, cutting
-from calc.formulas.chips import BREAKS, OVERLOADS, RUBS, STRINGS, ChipState
+from calc.formulas.chips import BREAKS, OVERLOADS, RUBS, STRINGS, SUITS, ChipState
 from calc.formulas.cutting import WORN, ForceConstants
 from calc.formulas.turning import BRAZED, COATED, FEED_LIMIT, FEED_SHARE, FINISH, Pass, Wanted
 from calc.formulas.work_materials import A_LIKE_ALLOY, Material
@@ -16,8 +16,8 @@ from calc.units import show
 MUCH = 0.15  # families of constants that differ by more than this share are both shown
 REAL = (1.2, 2.0)  # real Ra in steel as a multiple of the ideal one; from memory
 LONG_BAR = (
-    "Bar that sticks out behind the headstock bends and whips without warning: carry it, keep the speed low, or cut it "
-    "shorter."
+    "Bar that sticks out behind the headstock bends and whips without warning: support it, keep the speed low, or "
+    "cut it shorter."
 )
 FINE = 0.1  # mm/rev, at and under which the ideal roughness is no longer met: 0.05 to 0.1 published
 
@@ -88,7 +88,10 @@ def verdict(
         return Verdict("mind", f"At {speed} steel builds up on the edge and tears the finish; first oil and more rake.")
     if chip.state == STRINGS:
         return Verdict("mind", f"The chip will string; first {_lower(chip.first)}")
-    return Verdict("good", f"{'The motor holds it and the' if stands is not None else 'The'} chip should break.")
+    held = "The motor holds it and the" if stands is not None else "The"
+    if chip.state == SUITS:
+        return Verdict("good", f"{held} cut suits the edge; no figure says when this chip breaks: watch it.")
+    return Verdict("good", f"{held} chip should break.")
 
 
 def faster(cut: Pass, wanted: Wanted) -> bool:
@@ -104,7 +107,10 @@ def standing(
     keen, blunt = chips.least_chip(tool_material)
     edge = chips.engaged_edge(cut.depth, cut.entering_angle, cut.nose_radius)
     thickness = chips.mean_thickness(cut.depth, cut.feed, edge)
-    what = {BREAKS: "Should break.", STRINGS: "Will string.", OVERLOADS: "Overloads the edge.", RUBS: "Rubs."}
+    what = {
+        BREAKS: "Should break.", SUITS: "No figure says when it breaks.", STRINGS: "Will string.",
+        OVERLOADS: "Overloads the edge.", RUBS: "Rubs.",
+    }  # fmt: skip
     here = f"{show(cut.cutting_speed, 'cutting_speed', 1)} of {show(goal, 'cutting_speed', 1)} wanted"
     spread = f"; published {_span(wanted.low, wanted.high)}" if wanted.published else ""
     rows = [
@@ -265,6 +271,7 @@ def cautions(material: Material) -> tuple[str, ...]:
     return (
         "Never above the lowest speed marked on chuck, work holder or machine; jaws grip less the faster they turn.",
         "Long strings of swarf drag a hand in: stop and change feed or depth, and clear swarf with a hook.",
+        LONG_BAR,
         *of_material(material),
         "Local rules and the machine’s own manual come first.",
     )

@@ -107,6 +107,10 @@ def test_the_way_in_stands_in_a_table():
     assert any(row[1] == "1800 rev/min" and row[2] != "0.0 m/min" for row in gaining.rows)
 
 
+def test_a_bar_that_sticks_out_behind_the_headstock_is_told():
+    assert any("behind the headstock" in one for one in answer(NAME, {}).cautions)
+
+
 def test_cautions_of_the_material():
     assert any("wash hands" in one for one in answer(NAME, {"material": "CZ121"}).cautions)
     assert not any("wash hands" in one for one in answer(NAME, {}).cautions)

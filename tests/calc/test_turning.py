@@ -245,8 +245,8 @@ def test_plastics_have_no_force_and_say_so():
     found = ask(material="acetal")
     assert not {"cutting_force", "power", "torque", "push"} & {one.name for one in found.values}
     assert any("Nobody publishes force constants" in one for one in found.assumptions)
-    assert found.verdict.text == "The chip should break."
-    assert row(found, "Chip")[1].startswith("Should break. Depth and feed suit the nose radius")
+    assert found.verdict.text == "The cut suits the edge; no figure says when this chip breaks: watch it."
+    assert row(found, "Chip")[1].startswith("No figure says when it breaks. Depth and feed suit the nose radius")
 
 
 def test_corrections_from_memory_are_said_so():
@@ -299,7 +299,17 @@ def test_cautions_of_the_material(material, words):
     found = ask(material=material, tool_material="coated carbide")
     assert any(words in one for one in found.cautions)
     assert any("lowest speed marked on chuck" in one for one in found.cautions)
+    assert any("behind the headstock" in one for one in found.cautions)
     assert "Local rules" in found.cautions[-1]
+
+
+@pytest.mark.parametrize("material", ["PTFE", "copper", "6082-T6", "CZ121", "Ti-6Al-4V"])
+def test_no_chip_is_said_to_break_where_nobody_prints_when_it_does(material):
+    # KU Leuven, Production technology, 2024, prints the slenderness for steel and for iron only
+    found = ask(material=material, tool_material="cobalt hss" if material == "Ti-6Al-4V" else "brazed carbide")
+    assert row(found, "Chip")[1].startswith("No figure says when it breaks.")
+    assert "should break" not in found.verdict.text
+    assert ask(material="GG25").verdict.text.endswith("chip should break.")
 
 
 def test_the_picture_shows_published_speeds_and_the_built_up_edge_where_there_are_any():
@@ -321,7 +331,17 @@ def test_what_comes_next_carries_the_figures_where_it_can_be_asked():
     assert [one.name for one in ask(material="acetal").following] == ["pass_plan", "drilling"]
     assert ask(material="GG25", tool_material="coated carbide").following[2].typed["work"] == "other"
     wire = ask(diameter="0.5 mm", depth="0.24 mm", speed_wanted=10)
-    assert [one.name for one in wire.following] == ["tool_life", "drilling"]
+    assert [one.name for one in wire.following] == ["drilling"]
+
+
+@pytest.mark.parametrize(("material", "speed", "known"), [("C45", 20, True), ("C45", 8, False), ("316", 20, False),
+                                                          ("CZ121", 60, True), ("Ti-6Al-4V", 20, False)])  # fmt: skip
+def test_a_life_is_asked_for_only_where_usual_values_are_known(material, speed, known):
+    # Groover, from memory: 70 m/min in steel and 120 m/min in other work for HSS; at 8 m/min the edge would last years
+    found = ask(material=material, speed_wanted=speed, tool_material="hss")
+    (after,) = [one.typed for one in found.following if one.name == "tool_life"] or [None]
+    assert (after is not None) is known
+    assert after is None or answer("tool_life", after).values
 
 
 # ------------------------------------------------------------------------------------------------- call-outs

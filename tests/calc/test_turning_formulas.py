@@ -229,3 +229,13 @@ def test_more_feed_never_lowers_rt(one, other, radius):
     low, high = (Pass(40, 2, feed, 180, 90, radius, None) for feed in sorted((one, other)))
     assert low.rt <= high.rt
     assert low.ra <= high.ra
+
+
+def test_hardened_steel_over_what_is_published_starts_at_the_low_end_and_says_so():
+    # 34CrNiMo6 hardened and tempered: 1000 MPa at least, about 300 HB; EN24T 850 MPa, within what is published
+    hard = turning.wanted_speed(work_materials.read("34CrNiMo6"), "cobalt hss", turning.ROUGH)
+    assert hard.speed == hard.low < hard.high
+    assert any("Nothing is published over 300 HB" in one for one in hard.remarks)
+    within = turning.wanted_speed(work_materials.read("EN24T"), "cobalt hss", turning.ROUGH)
+    assert within.speed > within.low
+    assert not any("300 HB" in one for one in within.remarks)

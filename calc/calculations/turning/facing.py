@@ -107,7 +107,7 @@ def facing(
         words.FAST_IN if mode == inward.CONSTANT
         else "At one spindle speed the edge slows towards the centre and tears or builds up there: ease the feed."
     )  # fmt: skip
-    cautions += turning_words.of_material(material.material)
+    cautions += [turning_words.LONG_BAR, *turning_words.of_material(material.material)]
     cautions.append(
         "Never above the lowest of the speeds marked on chuck, machine and fixture. Local rules come first."
     )

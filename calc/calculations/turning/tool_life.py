@@ -5,10 +5,9 @@ the class, each with its spread. German and Indian texts write T = C v^-m for th
 """
 
 from calc.formulas import tool_life as taylor
-from calc.formulas.tool_life import CLASS, LONGEST, ONE, SHORTEST, TWO, Known, ToolClass
+from calc.formulas.tool_life import CLASS, LONGEST, ONE, TWO, Known, ToolClass
 from calc.model import Choice, Following, InputError, Number, OutsideTable, Result, Step, Value, calculation
 from calc.pieces import life_words as words
-from calc.tables import Row, table
 from calc.units import figure, settle, show, step, value
 
 STEEL, OTHER = "steel", "other"
@@ -122,11 +121,10 @@ def _base(
     least, most = (n, n) if exponent is not None else (kind.exponent_min, kind.exponent_max)
     if known == ONE:
         return Known(speed, life, n, least, most), []
-    row = _row(kind.tool)
-    column = f"constant_{work}"
-    if not row.has(column):
+    usual = taylor.class_known(kind, work)
+    if usual is None:
         raise OutsideTable("work", f"No usual constant is known for {kind.tool} in this work. Choose steel.")
-    return Known(row.number(column), taylor.ONE_MINUTE, n, least, most), []
+    return Known(usual.speed, usual.life, n, least, most), []
 
 
 def _two(speed: float, life: float, speed_2: float | None, life_2: float | None) -> tuple[Known, list[Step]]:
@@ -150,13 +148,9 @@ def _two(speed: float, life: float, speed_2: float | None, life_2: float | None)
     return Known(speed, life, n, n, n), [line]
 
 
-def _row(tool: str) -> Row:
-    return next(row for row in table("tool_life") if row.text("tool") == tool)
-
-
 def _life(base: Known, wanted_speed: float) -> float:
     """Minutes at the wanted speed; InputError where the equation is stretched past all sense."""
-    slow, fast = (taylor.speed_for(end, base.speed, base.life, base.n) for end in (LONGEST, SHORTEST))
+    slow, fast = taylor.reach(base)
     if not settle(slow) <= settle(wanted_speed) <= settle(fast):
         raise InputError(
             "wanted_speed",
