@@ -24,7 +24,7 @@ PAYLOADS = (
     "<script>hit=1</script>", "<img src=x onerror=hit=1>", "\"><svg/onload=hit=1>", "' onfocus=hit=1 autofocus x='",
     "</textarea><script>hit=1</script>", "</title><script>hit=1</script>", "<a href=javascript:hit=1>x</a>",
     "</select><iframe srcdoc='<script>parent.hit=1</script>'>", "<form id=inputs><input name=elements>",
-    "<base href=//x.invalid/>",
+    "<base href=//x.invalid/>", "\0\r\n<b>\u202e",
 )  # fmt: skip
 
 
@@ -56,8 +56,10 @@ def tapped(page, paths):
 def test_links_tapped_one_after_the_other_run_nothing(page, asked, request):
     paths = links(5000 if request.config.getoption("--long") else 40)
     go(page, "/")
+    wrong = []
     for start in range(0, len(paths), AT_ONCE):
-        assert tapped(page, paths[start : start + AT_ONCE]) == []
+        wrong += tapped(page, paths[start : start + AT_ONCE])
+    assert wrong == []
     assert asked == []
 
 

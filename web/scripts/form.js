@@ -100,7 +100,9 @@ export function started(root) {
         return came !== undefined && !came.selected;
       }
       const box = /** @type {HTMLInputElement} */ (one);
-      return box.type === "radio" ? box.checked !== box.defaultChecked : box.value !== box.defaultValue;
+      if (box.type === "radio") return box.checked !== box.defaultChecked;
+      // a field of one line drops the line ends that a link may bring
+      return box.value !== (box.localName === "input" ? box.defaultValue.replace(/[\r\n]/g, "") : box.defaultValue);
     }),
   );
   return Object.fromEntries(changed.map((field) => [field.dataset.field ?? "", control(field).value]));
