@@ -16,6 +16,7 @@ from calc.model import Calculation, Choice, InputError, Notation, Number, Number
 from calc.run import convert
 
 MOST = 8  # meanings offered
+WORD = 3  # letters before a word asks for something by its name
 _PLACE = re.compile(r"\{(\w+)(=[^}]*)?\}")
 
 
@@ -58,20 +59,22 @@ class Line:
 def callout(text: str) -> list[tuple[str, dict[str, str]]]:
     """What `text` could mean, best first: (name of the calculation, inputs as typed). Never raises.
 
-    First what is complete, with the most written out in front; then what a beginning could become.
+    First what is complete, with the most written out in front; then what a beginning could become; then what words
+    alone, "tool life" or "ream", ask for by name.
     """
     if len(text) > units.LONGEST:
         return []
     clean = units.tidy(text)
     if not clean:
         return []
-    found: dict[tuple[str, tuple[tuple[str, str], ...]], None] = {}
+    found: dict[tuple[str, tuple[tuple[str, str], ...]], dict[str, str]] = {}
     line = Line(clean, frozenset(_words(clean)))
-    for reading in (_complete, _beginning):
+    for reading in (_complete, _beginning, _named):
         ranked = sorted(reading(line), key=lambda one: -one[0])
         for _, name, typed in ranked:
-            found.setdefault((name, tuple(typed.items())))
-    return [(name, dict(typed)) for name, typed in found][:MOST]
+            alike = tuple((field, text.lower()) for field, text in typed.items())  # EN8 is en8
+            found.setdefault((name, alike), typed)
+    return [(name, typed) for (name, _), typed in found.items()][:MOST]
 
 
 def _complete(line: Line) -> Iterator[tuple[float, str, dict[str, str]]]:
@@ -105,6 +108,18 @@ def _beginning(line: Line) -> Iterator[tuple[float, str, dict[str, str]]]:
             elif started and isinstance(one, Notation) and count == len(pattern.fields) - 1 and not pattern.parts[-1]:
                 for entry in _endings(one, started)[:4]:
                     yield share, pattern.calculation.name, ready | {one.name: entry} | dict(pattern.fixed)
+
+
+def _named(line: Line) -> Iterator[tuple[float, str, dict[str, str]]]:
+    """Words and no figure: each of them begins a word of the title or, failing that, of the question."""
+    if re.search(r"\d", line.text) or not line.words or min(map(len, line.words)) < WORD:
+        return
+    for one in catalogue().values():
+        for share, text in ((2, one.title), (1, one.question)):
+            known = _words(text)
+            if all(any(word.startswith(asked) for word in known) for asked in line.words):
+                yield share + text.lower().startswith(line.text.lower()), one.name, {}
+                break
 
 
 def _endings(one: Notation, started: str) -> tuple[str, ...]:

@@ -24,7 +24,7 @@ SHAPES: Mapping[str, str] = MappingProxyType(
 #: How each section is asked for over the counter, behind its size.
 CALLED = (
     ("bar", ""), ("round", "round"), ("round bar", "round"), ("hex", "hexagon"), ("AF hex", "hexagon"),
-    ("square", "square"), ("x {thickness} flat", "flat"), ("x {thickness} tube", "tube"),
+    ("A/F", "hexagon"), ("square", "square"), ("x {thickness} flat", "flat"), ("x {thickness} tube", "tube"),
 )  # fmt: skip
 HOLLOW = ("tube", "flat")  # the shapes that need a second size
 MOST_PIECES = 10_000
@@ -40,6 +40,7 @@ def called() -> tuple[str, ...]:
         *plain, "{material} {size} bar", "{material} {size} bar {length}", "{size} {material} bar",
         "{size} {material} bar {length}", "{length} of {size} bar", "{length} of {size} {material}",
         "{length} of {size} bar {material}", "{length} of {size} {material} bar",
+        *(f"bar {{size}}{rest}" for rest in rests), "hex {size}{shape=hexagon}",
     )  # fmt: skip
 
 

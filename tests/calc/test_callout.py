@@ -102,6 +102,56 @@ def test_where_a_line_means_two_things_both_are_offered():
     assert ("bar_mass", {"size": "40", "length": "316"}) in found
 
 
+WORDS_BEFORE_OR_BEHIND = [
+    ("28 key", "parallel_key", {"diameter": "28"}),
+    ("22 SQUARE KEY", "parallel_key", {"diameter": "22", "section": "square"}),
+    ("28 keyway", "keyway_cut", {"diameter": "28"}),
+    ("608 woodruff", "woodruff_key", {"key": "608", "diameter": ""}),
+    ("8x7x40 4 kW 960 rpm", "key_strength", {"key": "8x7x40", "power": "4 kW", "speed": "960 rpm"}),
+    ("40 to 30 k5", "pass_plan", {"diameter": "40", "wanted": "30 k5"}),
+    ("40 EN8 to 30 k5 x 42", "pass_plan", {"diameter": "40", "material": "EN8", "wanted": "30 k5", "length": "42"}),
+    ("turn 40 EN8", "turning", {"diameter": "40", "material": "EN8"}),
+    ("turning 40", "turning", {"diameter": "40"}),
+    ("drill 12 x 40", "drilling", {"diameter": "12", "hole_depth": "40"}),
+    ("Reamer 20", "reaming", {"diameter": "20"}),
+    ("part 40", "parting", {"diameter": "40"}),
+    ("facing 40", "facing", {"diameter": "40"}),
+    ("centre drill 40", "centre_drilling", {"diameter": "40"}),
+    ("tapping M8", "tapping_drill", {"thread": "M8"}),
+    ("steady 35 x 312", "push_off", {"diameter": "35", "length": "312"}),
+    ("tool life 30 m/min", "tool_life", {"speed": "30 m/min"}),
+    ("bar 40 EN8 1 m", "bar_mass", {"size": "40", "material": "EN8", "length": "1 m"}),
+    ("24 A/F", "bar_mass", {"size": "24", "shape": "hexagon"}),
+    ("40 bar clean up", "bar_clean_up", {"size": "40"}),
+]
+
+
+@pytest.mark.parametrize(("text", "name", "typed"), WORDS_BEFORE_OR_BEHIND)
+def test_a_word_may_stand_before_the_size_or_behind_it(text, name, typed):
+    assert callout(text)[0] == (name, typed)
+
+
+@pytest.mark.parametrize(
+    ("text", "name"),
+    [
+        ("Tool life", "tool_life"),
+        ("REAM", "reaming"),
+        ("drill", "drilling"),  # a title that begins so, before those that have it further on
+        ("parting off", "parting"),
+        ("key", "parallel_key"),
+        ("steady", "push_off"),
+        ("saw", "cut_length"),
+    ],
+)
+def test_words_alone_find_what_they_name(text, name):
+    assert callout(text)[0] == (name, {})
+
+
+def test_a_material_in_small_letters_is_not_offered_twice():
+    told = [tuple(text.lower() for text in typed.values()) for name, typed in callout("40 en8") if name == "turning"]
+    assert len(set(told)) == len(told)
+
+
 @pytest.mark.parametrize(("text", "name", "typed"), WHOLE)
 def test_what_is_written_on_a_drawing_means_what_it_says(text, name, typed):
     assert callout(text)[0] == (name, typed)

@@ -18,7 +18,7 @@ BRIGHT = ("h8", "h9", "h10", "h11")
 
 @calculation(
     title="Will the bar clean up",
-    question="What is the largest diameter that cleans up, or the least bar to order?",
+    question="What does this bar clean up to, or which do I order?",
     inputs=(
         Choice("asked", "Asked", {TURNED: "largest finished diameter of this bar",
                                   ORDERED: "least bar for this finished diameter"}, TURNED),
@@ -32,15 +32,17 @@ BRIGHT = ("h8", "h9", "h10", "h11")
         Number("run_out", "Run-out, full reading of the indicator", "length", "0.3 mm", 0, 100,
                "The greatest along the length to be turned. It is on diameter already."),
         Number("bow", "Or bow, away from straight", "length", "0 mm", 0, 100,
-               "Measured with a straight edge and not in the run-out above: it reads double when turned."),
+               "Measured with a straight edge and not in the run-out above: it reads double when turned.", aside=True),
         Number("skin", "Skin, scale or seams, deep", "length", "0 mm", 0, 50, "On one side."),
         Number("centre_error", "Centres off, beyond what the run-out shows", "length", "0 mm", 0, 50,
-               "On radius: half of what it would add to the reading."),
-        Number("ovality", "Out of round", "length", "0 mm", 0, 50, "Greatest less least diameter in one place."),
+               "On radius: half of what it would add to the reading.", aside=True),
+        Number("ovality", "Out of round", "length", "0 mm", 0, 50, "Greatest less least diameter in one place.",
+               aside=True),
     ),
     sources=("common-practice",),
     callouts=("{size} bar {run_out} run-out", "{size} bar {run_out} runout", "{size} bar {run_out} run out",
-              "{size} bar {run_out} TIR", "{size} clean up", "clean up {size}"),
+              "{size} bar {run_out} TIR", "{size} clean up", "clean up {size}", "{size} bar clean up",
+              "clean up {size} bar"),
 )  # fmt: skip
 def bar_clean_up(
     asked: str, size: float, bar: str, run_out: float, bow: float, skin: float, centre_error: float, ovality: float

@@ -25,7 +25,7 @@ WRITTEN = (
 
 @calculation(
     title="Cut length",
-    question="How long do I saw it, and how much bar goes into it?",
+    question="How long do I saw it, and what is left of the bar?",
     inputs=(
         Number("finished_length", "Finished length", "length", "312 mm", 0.5, 20_000, "Between the faced ends."),
         Notation("pieces", "Pieces", bars.read_count, r"\d{1,6}", "1", "How many of that length, a whole number.",
@@ -37,9 +37,9 @@ WRITTEN = (
                "Cut off at the end: 10 mm or more in the jaws, 5 to 10 mm for a centre hole. 0 when there is none."),
         Choice("parting", "Cut off by", {SAWN: "saw", PARTED: "parting tool in the lathe"}, SAWN),
         Number("parting_width", "Width of the parting tool", "length", "3 mm", 0.3, 20,
-               "Counts only when it is parted off in the lathe."),
+               "Counts only when it is parted off in the lathe.", aside=True),
         Number("squareness", "Saw out of square, over 100 mm", "length", "1 mm", 0, 10,
-               "0.5 to 1.5 mm is usual. Counts only when it is sawn."),
+               "0.5 to 1.5 mm is usual. Counts only when it is sawn.", aside=True),
         Number("bar_length", "Length of the bar", "length", "1 m", 0.5, 100_000,
                "To see what is left. Leave empty when it is not known.", optional=True),
         *SAW.pick("kerf", "vice_length"),

@@ -23,7 +23,7 @@ SHOWN = 12  # layouts whose off-cut is worked out in full
 
 @calculation(
     title="Cut list",
-    question="How do I get all these pieces out of my bars with the fewest bars and the least waste?",
+    question="How do I saw these pieces out of the fewest bars?",
     inputs=(
         Notation("pieces", "Pieces", notation.read_pieces, notation.PATTERN, "10 x 312, 5 x 455, 8 x 96",
                  "Count first: 6 x 312, 2 x 96. A comma and a space or a semicolon between parts; 312,5 is a decimal. "
@@ -36,11 +36,11 @@ SHOWN = 12  # layouts whose off-cut is worked out in full
                  ("3 x 3000, 1 x 740", "3000", "6000, 2 x 1250", "5 x 12 ft"), longest=notation.LONGEST_TEXT),
         *SAW.pick("kerf", "vice_length"),
         Number("trim", "Trimmed off each end of a bar", "length", "0 mm", 0, 500,
-               "Bent, marked or cropped ends that are of no use, the cut included."),
+               "Bent, marked or cropped ends that are of no use, the cut included.", aside=True),
         Number("keep", "Least off-cut worth keeping", "length", "300 mm", 1, 10_000,
                "What goes back to the rack is no waste. Leave empty when nothing is kept.", optional=True),
         Choice("search", "Search", SEARCHES, "usual",
-               "The thorough one is for lists of many lengths that the usual one leaves unproved."),
+               "The thorough one is for lists of many lengths that the usual one leaves unproved.", aside=True),
     ),
     sources=("gilmore-gomory", "common-practice"),
     callouts=("{pieces} from {bars}", "{pieces} out of {bars}", "cut {pieces} from {bars}"),

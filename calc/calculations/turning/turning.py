@@ -39,7 +39,7 @@ def _complete(started: str) -> tuple[str, ...]:
 
 @calculation(
     title="Speed, feed and force of a cut",
-    question="Which spindle speed and feed do I set, and do motor, chip and finish stand it?",
+    question="Which speed and feed do I set, and does the motor stand it?",
     inputs=(
         Notation("material", "Material", work_materials.read, GRADE, "C45",
                  "Any of its names: EN8, 080M40, C45, 1.0503, 1045; with its state if need be: EN8 cold drawn.",
@@ -63,6 +63,10 @@ def _complete(started: str) -> tuple[str, ...]:
         "{diameter} {material} {tool_material}",
         "{diameter} {material} carbide{tool_material=coated carbide}",
         "{diameter} {material}",
+        "turn {diameter} {material}",
+        "turn {diameter} {material} {tool_material}",
+        "turn {diameter}",
+        "turning {diameter}",
     ),
 )  # fmt: skip
 def turning(
