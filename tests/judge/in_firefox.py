@@ -8,6 +8,7 @@ import json
 import os
 import shutil
 import signal
+import sys
 import urllib.error
 import urllib.request
 from urllib.parse import parse_qs, urlsplit
@@ -95,7 +96,7 @@ class Firefox:
     def fill(self, css, text):
         """Type into a field in the place of what is in it."""
         field = self.one(css)
-        field.send_keys(Keys.CONTROL, "a")
+        field.send_keys(Keys.COMMAND if sys.platform == "darwin" else Keys.CONTROL, "a")
         field.send_keys(text or Keys.DELETE)
 
     def click(self, css):
