@@ -107,7 +107,8 @@ def callout_sheet(text: str, mine: Mapping[str, str] | None = None) -> str:
         return tag(
             "p",
             "Nothing known is written like that. Try a size and a class (30 k6), a fit (30 H7/k6), a bearing (6206), "
-            "a reading and its temperature (30.02 @ 38C) or a size in inches (1 3/16 in).",
+            "a reading and its temperature (30.02 @ 38C), a size in inches (1 3/16 in), or the thing in a word: drill, "
+            "key, cut list.",
             class_="no-meaning",
         )
     first, *others = meanings
