@@ -311,6 +311,8 @@ def turned(monkeypatch):
     made = Calculation("turned", "Turned", "How?", "fits", inputs, ("iso-1",), function=function)
     everything = {**catalogue(), "turned": made}
     monkeypatch.setattr(importlib.import_module("calc.catalogue"), "catalogue", lambda: everything)
+    for user in ("calc.run", "calc.sheet"):
+        monkeypatch.setattr(importlib.import_module(user), "look_up", everything.__getitem__)
     return made
 
 
