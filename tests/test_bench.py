@@ -186,6 +186,13 @@ def test_an_error_under_load_is_counted_and_is_not_the_end_of_it(own_server_port
     assert told["here: errors"].standing == "beyond"
 
 
+def test_a_stated_pace_is_kept_and_not_passed(own_server_port):
+    found = load.Load(pace=40)
+    load.press(found, (own_server_port,), lambda: "/empty", 0.5)
+    assert found.errors == []
+    assert len(found.waits) <= 24
+
+
 def test_clients_that_never_finish_keep_nobody_waiting(own_server_port):
     found = load.Load()
     with load.trickling(own_server_port, 20):

@@ -20,15 +20,20 @@ from tests.bench.table import RATIO, Bar, Row, quantile
 SLOW = 100  # clients that send a byte now and then
 TRICKLE = 0.2  # s between two bytes of one
 ONE = "one server"  # which gives each time an answer that it has not given before
+STATED = 150  # answers a second that one server is asked for, and does not come near the end of
 P99 = Bar(50)
 NONE = Bar(0)
 EACH = 30  # inputs of each calculation in the mix
 
 
 class Load:
-    """What came of asking in one way: ms of each answer, seconds spent in all, and what went wrong."""
+    """What came of asking in one way: ms of each answer, seconds spent in all, and what went wrong.
 
-    def __init__(self) -> None:
+    `pace` is how often in a second to ask, over all connections; 0 is as often as there are answers.
+    """
+
+    def __init__(self, pace: int = 0) -> None:
+        self.pace = pace
         self.waits: list[float] = []
         self.errors: list[str] = []
         self.seconds = 0.0
@@ -44,17 +49,20 @@ def measure(kit: Kit) -> list[Row]:
     mixed = itertools.cycle(mix())
     one = (kit.server.port,)
     fit: Callable[[], str] = lambda: f"/api/fit?size={next(number) / 1000}&hole=H7"  # noqa: E731
-    ways: dict[str, tuple[tuple[int, ...], Callable[[], str], int]] = {
-        "empty view": ((kit.plain.port,), lambda: "/empty", 0),
-        ONE: (one, fit, 0),
-        "two servers": ((kit.server.port, kit.second.port), fit, 0),
-        f"one server, {SLOW} slow clients": (one, fit, SLOW),
-        "one server, pages and answers of every calculation": (one, lambda: next(mixed), 0),
+    two = (kit.server.port, kit.second.port)
+    ways: dict[str, tuple[tuple[int, ...], Callable[[], str], int, int]] = {
+        "empty view": ((kit.plain.port,), lambda: "/empty", 0, 0),
+        ONE: (one, fit, 0, 0),
+        "two servers": (two, fit, 0, 0),
+        f"one server, asked {STATED} times a second": (one, fit, 0, STATED),
+        f"two servers, asked {2 * STATED} times a second": (two, fit, 0, 2 * STATED),
+        f"one server, {SLOW} slow clients": (one, fit, SLOW, 0),
+        "one server, pages and answers of every calculation": (one, lambda: next(mixed), 0, 0),
     }
-    found = {what: Load() for what in ways}
+    found = {what: Load(pace) for what, (*_, pace) in ways.items()}
     kept = [kit.server.memory]
     for _ in range(kit.samples(few=1, many=6)):
-        for what, (ports, path, slow) in ways.items():
+        for what, (ports, path, slow, _) in ways.items():
             with trickling(ports[0], slow):
                 press(found[what], ports, path, kit.samples(few=1, many=10))
         kept.append(kit.server.memory)
@@ -65,7 +73,7 @@ def rows(what: str, load: Load, empty: Load) -> list[Row]:
     """The rate, its ratio to the empty view, the longest of 99 in 100 waits, and the errors."""
     note = f"{throughput.CONNECTIONS} at once, {load.seconds:.0f} s"
     found = [Row("load", f"{what}: answers a second", load.rate, "/s", None, note, len(load.waits))]
-    if load is not empty:
+    if load is not empty and not load.pace:
         found.append(
             Row(
                 "load",
@@ -102,12 +110,17 @@ def mix() -> list[str]:
 def press(load: Load, ports: tuple[int, ...], path: Callable[[], str], seconds: float) -> None:
     """Ask on a few connections at once, shared between the ports; a connection that fails is counted and made anew."""
     began = perf_counter()
+    clock = threading.Event()  # never set: it is only waited for
 
     def one_connection(port: int) -> None:
+        due = began
         while perf_counter() < began + seconds:
             try:
                 for wait in throughput.answers(port, path, "", began + seconds):
                     load.waits.append(wait)
+                    due += throughput.CONNECTIONS / load.pace if load.pace else 0
+                    if due > perf_counter():
+                        clock.wait(due - perf_counter())
             except OSError as problem:
                 load.errors.append(str(problem))
 
