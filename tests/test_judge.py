@@ -63,6 +63,23 @@ def test_a_switch_with_spaces_stays_one():
     assert '"--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1"' in flags()
 
 
+def test_it_is_run_again_only_where_it_asks_for_it(monkeypatch):
+    said = [f"NO_NAVSTART. {lighthouse.AGAIN}.", "", "the page hung up", *[lighthouse.AGAIN] * lighthouse.TRIES]
+    answers = iter(said)
+
+    def run(line, **_):
+        problem = next(answers)
+        return CompletedProcess(line, 1 if problem else 0, "{}", problem)
+
+    monkeypatch.setattr(lighthouse.subprocess, "run", run)
+    assert lighthouse.report(["lighthouse"], "/a/browser", "/") == {}
+    with pytest.raises(RuntimeError, match="the page hung up"):
+        lighthouse.report(["lighthouse"], "/a/browser", "/")
+    with pytest.raises(RuntimeError, match=lighthouse.AGAIN):
+        lighthouse.report(["lighthouse"], "/a/browser", "/")
+    assert list(answers) == []
+
+
 def test_a_node_that_is_too_old_is_refused(monkeypatch):
     monkeypatch.setattr(lighthouse.shutil, "which", lambda name: f"/a/{name}")
     said = {"version": "v18.15.0\n"}

@@ -24,6 +24,8 @@ FOLDER = VENV / "judge" / f"lighthouse-{VERSION}"
 PAGES = ("/", "/c/fit", "/c/turning")
 CATEGORIES = ("performance", "accessibility", "best-practices", "seo")
 BAR = 95
+TRIES = 3
+AGAIN = "Please run Lighthouse again"  # what it says itself when the browser's recording was lost, not the page
 GOOD = 0.9  # of a single audit
 Report = Mapping[str, Any]
 
@@ -100,7 +102,10 @@ def cell(one: Judged, category: str) -> str:
 
 
 def report(program: "list[str]", browser: str, address: str) -> Report:
-    """One run of Lighthouse in a browser of its own; RuntimeError with its reason where it gives no report."""
+    """One run of Lighthouse in a browser of its own; RuntimeError with its reason where it gives no report.
+
+    Where it asks itself to be run again it is, a few times.
+    """
     line = [
         *program,
         address,
@@ -111,7 +116,10 @@ def report(program: "list[str]", browser: str, address: str) -> Report:
         f"--chrome-flags={flags()}",
     ]
     environment = {**os.environ, "CHROME_PATH": browser}
-    done = subprocess.run(line, env=environment, capture_output=True, encoding="utf-8", timeout=300)
+    for _ in range(TRIES):
+        done = subprocess.run(line, env=environment, capture_output=True, encoding="utf-8", timeout=300)
+        if AGAIN not in done.stderr:
+            break
     if done.returncode:
         raise RuntimeError(f"Lighthouse ended with {done.returncode}: {done.stderr.strip()[-2000:]}")
     said: Report = json.loads(done.stdout)
