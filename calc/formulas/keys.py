@@ -10,7 +10,7 @@ from functools import lru_cache
 from math import sqrt
 
 from calc.formulas import iso286
-from calc.model import InputError, OutsideTable
+from calc.model import Choice, InputError, Number, OutsideTable
 from calc.tables import Row, table
 from calc.units import show
 
@@ -20,6 +20,14 @@ SYSTEMS = {
     "bs46": "inch, BS 46-1:1958",
 }
 NAMES = {"metric": "DIN 6885-1", "asme": "ASME B17.1", "bs46": "BS 46-1"}
+#: How a calculation asks which key it is about.
+WHICH = (
+    Number("diameter", "Shaft diameter at the key", "length", "28 mm", 6, 500,
+           "Finished and nominal, where the key sits: not the thickest part of the shaft.", above=True),
+    Choice("system", "Standard", SYSTEMS, "metric"),
+    Choice("section", "Section of the key",
+           {"usual": "usual for the standard", "square": "square", "rectangular": "rectangular"}, "usual", aside=True),
+)  # fmt: skip
 TABLES = {"metric": "keys_metric", "asme": "keys_inch_asme", "bs46": "keys_inch_bs46"}
 FITS = {"free": ("H9", "D10"), "normal": ("N9", "JS9"), "close": ("P9", "P9")}  # shaft slot, hub slot
 TOP_CLEARANCE = float(Decimal("0.005") * Decimal("25.4"))  # mm, over the key in the hub (ASME B17.1)

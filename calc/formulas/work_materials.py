@@ -12,7 +12,7 @@ from functools import lru_cache
 
 from calc import units
 from calc.formulas.cutting import ForceConstants
-from calc.model import CalcError
+from calc.model import CalcError, Notation
 from calc.tables import Row, table
 
 PATTERN = r"[A-Za-z0-9][A-Za-z0-9 .,/-]*"  # how a name is written, roughly
@@ -127,6 +127,12 @@ def complete(started: str) -> tuple[str, ...]:
     begins = [one for one in names if _squeeze(one).startswith(key)]
     holds = [one for one in names if key in _squeeze(one)]
     return tuple(begins or holds)[:OFFERED]
+
+
+#: How a calculation asks for the material that is cut.
+MATERIAL = Notation("material", "Material", read, PATTERN, "C45",
+                    "By any of its names: EN8, C45, 080M40, 1.0503, 1045; with its state if you know it.", COMMON,
+                    complete=complete)  # fmt: skip
 
 
 @lru_cache(maxsize=1)

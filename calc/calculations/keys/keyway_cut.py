@@ -6,7 +6,6 @@ off; a slot cut before the shaft is ground is deeper from the crown it has now. 
 
 from calc.formulas import keys, slot_speeds, work_materials
 from calc.formulas import keyway_milling as milling
-from calc.formulas.keys import SYSTEMS
 from calc.formulas.work_materials import Found
 from calc.model import Choice, Following, Notation, Number, Result, calculation
 from calc.pieces import keyway_figures, keyway_words
@@ -20,12 +19,7 @@ from calc.steps import Steps
     title="Milling a keyway",
     question="How do I mill this keyway: centre, dial, travel and speed?",
     inputs=(
-        Number("diameter", "Shaft diameter at the key", "length", "28 mm", 6, 500,
-               "Finished and nominal, where the key sits: not the thickest part of the shaft.", above=True),
-        Choice("system", "Standard", SYSTEMS, "metric"),
-        Choice("section", "Section of the key",
-               {"usual": "usual for the standard", "square": "square", "rectangular": "rectangular"}, "usual",
-               aside=True),
+        *keys.WHICH,
         Choice("fit_class", "Fit of the key", {"free": "free", "normal": "normal", "close": "close"}, "normal",
                "Sets the width of the slot: free H9, normal N9, close P9. Metric only."),
         Choice("slot", "Slot and cutter", milling.SLOTS, "closed", "The diameter of a disc is asked further down."),
@@ -41,9 +35,7 @@ from calc.steps import Steps
                "Measure it: copier paper is about 0.1 mm, cigarette paper 0.02 to 0.03. Give 0 without paper."),
         Number("dial_division", "One division of the dial for depth", "length", "0.02 mm", 0.001, 1.27,
                "Of the knee, or of the quill’s fine feed.", aside=True),
-        Notation("material", "Material", work_materials.read, work_materials.PATTERN, "C45",
-                 "Any of its names: EN8, 080M40, C45, 1.0503, 1045.", work_materials.COMMON,
-                 complete=work_materials.complete),
+        work_materials.MATERIAL,
         Choice("cutter_material", "Cutter of", slot_speeds.CUTTERS, "hss", aside=True),
         Number("handling", "Beside the cutting, for each pass", "time", "1 min", 0, 60,
                "Winding back, clearing chips, setting the dial.", aside=True),

@@ -5,7 +5,7 @@ crown it has now. An old machine may have been made to another standard: a measu
 """
 
 from calc.formulas import keys
-from calc.formulas.keys import FITS, NAMES, SYSTEMS, Key, crown_depth, hub_crown_depth, sagitta
+from calc.formulas.keys import FITS, NAMES, Key, crown_depth, hub_crown_depth, sagitta
 from calc.model import (
     Choice,
     Following,
@@ -28,12 +28,7 @@ LONG = 40.0  # mm wide, from which a key is longer than the one that is milled b
     title="Parallel key",
     question="Which key does this shaft take, and how deep is the slot?",
     inputs=(
-        Number("diameter", "Shaft diameter at the key", "length", "28 mm", 6, 500,
-               "Finished and nominal, where the key sits: not the thickest part of the shaft.", above=True),
-        Choice("system", "Standard", SYSTEMS, "metric"),
-        Choice("section", "Section of the key",
-               {"usual": "usual for the standard", "square": "square", "rectangular": "rectangular"}, "usual",
-               aside=True),
+        *keys.WHICH,
         Choice("fit_class", "Fit of the key", {"free": "free", "normal": "normal", "close": "close"}, "normal",
                "Free slides, normal is for keys that stay, close holds against shock and reversing. Metric only."),
         Number("actual_diameter", "Measured diameter", "length", None, 6, 510,

@@ -7,7 +7,7 @@ cone has its size. The spindle speed is that of the widest edge, so the thin pil
 from calc import draw
 from calc.formulas import cutting, holes, work_materials
 from calc.formulas.work_materials import Found
-from calc.model import Choice, Following, Notation, Number, OutsideTable, Result, Verdict, calculation
+from calc.model import Choice, Following, Number, OutsideTable, Result, Verdict, calculation
 from calc.pieces import turning_words
 from calc.shop import LATHE
 from calc.steps import Steps
@@ -25,9 +25,7 @@ PLAIN, GUARDED = "A", "B"
         Choice("form", "Form", {PLAIN: "A, plain 60° cone", GUARDED: "B, with a guard chamfer of 120°"}, PLAIN,
                "The chamfer of form B keeps knocks away from the cone of work that comes back between centres."),
         Choice("kept", "The centre hole", {"kept": "stays in the part", "cut off": "is cut off at the end"}, "kept"),
-        Notation("material", "Material", work_materials.read, work_materials.PATTERN, "C45",
-                 "By any of its names: EN8, C45, 080M40, 316; with its state if you know it.",
-                 work_materials.COMMON, complete=work_materials.complete),
+        work_materials.MATERIAL,
         *LATHE.pick("speeds", "chuck_speed"),
     ),
     sources=("din-332-1",),

@@ -6,7 +6,7 @@ same. Torque is reckoned twice, from the chip of each lip and by a formula fitte
 
 from calc.formulas import holes, turning, work_materials
 from calc.formulas.work_materials import Found
-from calc.model import Choice, Following, InputError, Notation, Number, Result, calculation
+from calc.model import Choice, Following, InputError, Number, Result, calculation
 from calc.pieces import hole_picture, hole_words
 from calc.pieces.hole_words import BY_HAND, LATHE_SPINDLE, MILL_SPINDLE, THROUGH, Cut
 from calc.shop import LATHE, MILL
@@ -26,9 +26,7 @@ from calc.units import settle, show
                "Its diameter. Leave empty when the drill cuts from the solid.", optional=True),
         Number("point_angle", "Point angle", "angle", "118°", 60, 170,
                "118° is the usual grind, 135° or 140° that of drills for tough steel.", aside=True),
-        Notation("material", "Material", work_materials.read, work_materials.PATTERN, "C45",
-                 "By any of its names: EN8, C45, 080M40, 316; with its state if you know it.",
-                 work_materials.COMMON, complete=work_materials.complete),
+        work_materials.MATERIAL,
         Choice("drill_material", "Drill", {"hss": "HSS", "cobalt hss": "cobalt HSS"}, "hss"),
         Choice("machine", "Drilled", {LATHE_SPINDLE: "in the lathe", MILL_SPINDLE: "on the mill"}, LATHE_SPINDLE),
         Choice("fed", "Fed", {BY_HAND: "by hand, tailstock or quill", "power": "by power, from the list of feeds"},

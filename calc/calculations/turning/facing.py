@@ -7,7 +7,7 @@ the way in the speed holds until the cap is met. The depth of the cut lies along
 from calc.formulas import cutting, holes, inward, turning, work_materials
 from calc.formulas.turning import FINISH, ROUGH
 from calc.formulas.work_materials import Found
-from calc.model import Choice, Following, InputError, Notation, Number, Result, calculation
+from calc.model import Choice, Following, InputError, Number, Result, calculation
 from calc.pieces import inward_words as words
 from calc.pieces import turning_words
 from calc.pieces.inward_words import CLEAR
@@ -27,9 +27,7 @@ from calc.units import settle, show, step, value
                "What a cut takes off the length."),
         Number("allowance", "To come off the length", "length", "1.5 mm", 0.01, 200,
                "All of it: it is shared among equal cuts."),
-        Notation("material", "Material", work_materials.read, work_materials.PATTERN, "C45",
-                 "By any of its names: EN8, C45, 080M40, 316; with its state if you know it.",
-                 work_materials.COMMON, complete=work_materials.complete),
+        work_materials.MATERIAL,
         Choice("cut", "Cut", {ROUGH: "roughing", FINISH: "finishing"}, ROUGH),
         Choice("mode", "Spindle", {inward.FIXED: "one spindle speed", inward.CONSTANT: "constant cutting speed"},
                inward.FIXED, "Constant cutting speed needs a drive without steps that follows the tool.", aside=True),

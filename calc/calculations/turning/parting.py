@@ -7,7 +7,7 @@ its reach over its width says how far it can be trusted.
 from calc.formulas import cutting, holes, inward, turning, work_materials
 from calc.formulas.published_speeds import TOOLS
 from calc.formulas.work_materials import Found
-from calc.model import Choice, Following, InputError, Notation, Number, Result, Verdict, calculation
+from calc.model import Choice, Following, InputError, Number, Result, Verdict, calculation
 from calc.pieces import inward_words as words
 from calc.pieces import turning_words
 from calc.pieces.inward_words import CLEAR
@@ -28,9 +28,7 @@ SPARE = 1.0  # mm of reach more than the wall; common practice
         Number("diameter", "Outside diameter", "length", "40 mm", 0.5, 1000, "Where the blade begins."),
         Number("bore", "Bore of the work", "length", "0 mm", 0, 999, "0 for a solid bar.", aside=True),
         Number("blade", "Width of the blade", "length", "3 mm", 0.3, 20, "Across its cutting edge."),
-        Notation("material", "Material", work_materials.read, work_materials.PATTERN, "C45",
-                 "By any of its names: EN8, C45, 080M40, 316; with its state if you know it.",
-                 work_materials.COMMON, complete=work_materials.complete),
+        work_materials.MATERIAL,
         Choice("fed", "Fed", {"hand": "by hand", "power": "by power, from the list of feeds"}, "hand"),
         Choice("mode", "Spindle", {inward.FIXED: "one spindle speed", inward.CONSTANT: "constant cutting speed"},
                inward.FIXED, "Constant cutting speed needs a drive without steps that follows the tool.", aside=True),
