@@ -5,8 +5,11 @@ Everything is read once, when the app is made, so that one running server serves
 
 import hashlib
 import json
+import re
 from collections.abc import Callable, Mapping
+from functools import cached_property
 from pathlib import Path, PurePosixPath
+from urllib.parse import urljoin
 
 from flask import Blueprint, Response
 from werkzeug.exceptions import NotFound
@@ -35,6 +38,8 @@ TYPES = {
     ".zip": "application/zip",
 }
 ARCHIVE = "calc.zip"
+MAIN = "scripts/main.js"
+IMPORTED = re.compile(r"""^import\b[^;"']*?["']([^"']+)["']""", re.MULTILINE)
 WORKER = "sw.js"
 WITHDRAW = "withdraw.js"  # takes the place of WORKER when the offline copy is to go from every device
 MANIFEST = "manifest.webmanifest"
@@ -62,6 +67,21 @@ class Assets:
         archives = {name: Content(body, kind(name), packed=small) for name, (body, small) in made.archives.items()}
         self.engine = {engine.address(name, one.sha256): one for name, one in archives.items()}
         self.fixed = {**_at_root(self), VENDORED: self.vendor["manifest.json"]}
+
+    @cached_property
+    def modules(self) -> tuple[str, ...]:
+        """Addresses of what the page's first script imports, and what that imports: fetched at once, not one by one."""
+        found: list[str] = []
+        coming = [self.address(MAIN)] if MAIN in self.files else []
+        while coming:
+            at = coming.pop(0)
+            body = self.vendor.get(at.removeprefix("/vendor/")) or self.files.get(at.removeprefix(self.address("")))
+            for named in IMPORTED.findall(body.body.decode("utf-8")) if body else ():
+                other = urljoin(at, named)
+                if other not in found:
+                    found.append(other)
+                    coming.append(other)
+        return tuple(found)
 
     def address(self, path: str) -> str:
         """Where the file `path` of web/ is served."""

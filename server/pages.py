@@ -28,7 +28,12 @@ def routes(assets: Assets) -> Blueprint:
 
     @pages.app_context_processor
     def everywhere() -> dict[str, object]:
-        return {"asset": assets.address, "version": assets.version, "subjects": subjects()}
+        return {
+            "asset": assets.address,
+            "version": assets.version,
+            "modules": assets.modules,
+            "subjects": subjects(),
+        }
 
     @pages.get("/")
     def bench() -> Response:

@@ -186,7 +186,7 @@ def test_the_page_asked_for_last_wins(page):
     page.route("**/shop", lambda route: held.append(route))
     with page.expect_request("**/shop"):
         page.get_by_role("navigation", name="Places").get_by_role("link", name="Shop").click()
-    page.get_by_role("link", name=catalogue()["fit"].title).click()
+    page.locator("main a[href='/c/fit']").click()
     expect(page.locator("main[data-page=calculation]")).to_be_visible()
     with page.expect_response("**/shop"):
         held[0].continue_()
@@ -215,7 +215,7 @@ def test_a_tab_of_another_version_is_loaded_whole(visit, own_server):
     page.evaluate("window.old = true")
     own_server.stop()
     own_server.start("--set", "web/scripts/awake.js=// changed\n")
-    page.get_by_role("link", name=catalogue()["fit"].title).click()
+    page.locator("main a[href='/c/fit']").click()
     expect(page.locator("html[data-opened] main[data-name=fit]")).to_be_attached()
     assert page.evaluate("window.old") is None
     assert page.locator("#version").inner_text() != before

@@ -1,7 +1,8 @@
 /**
  * Runs before the first paint, on every page: the chosen light and units, and whether the answer in the page
  * is the one that the address asks for (a page out of the offline copy was made for its defaults, and any page for
- * the generic lathe where one's own is in use).
+ * the generic lathe where one's own is in use). If it is not, and there is an offline copy, the engine is begun here,
+ * while the app's own scripts are still coming.
  */
 (() => {
   const root = document.documentElement;
@@ -15,6 +16,22 @@
   }
   if (location.pathname.startsWith("/c/") && (location.search.slice(1) !== (root.dataset.renderedFor || "") || takes_mine())) {
     root.dataset.stale = "";
+    if (navigator.serviceWorker?.controller) begin();
+  }
+
+  /** Begin the engine; what it says before engine.js takes it over is kept for it. */
+  function begin() {
+    try {
+      const own = /** @type {HTMLScriptElement} */ (document.currentScript).src;
+      const worker = new Worker(new URL("worker.js", own), { type: "module" });
+      /** @type {Event[]} */
+      const heard = [];
+      worker.onmessage = worker.onerror = (event) => heard.push(/** @type {Event} */ (event));
+      worker.postMessage({ start: { archive: new URL("../calc.zip", own).href } });
+      Object.assign(window, { begun: { worker, heard } });
+    } catch {
+      // No workers here: engine.js will find out, and say so.
+    }
   }
 
   /** Whether a thing of the Shop will put its figures where the address says nothing of them. */

@@ -79,9 +79,12 @@ export function start() {
       become(`failed: ${problem.message}`);
       fail(problem);
     };
+    const early = /** @type {{begun?: {worker: Worker, heard: Event[]}}} */ (window).begun;
+    delete (/** @type {any} */ (window).begun);
+    /** @type {Worker} */
     let began;
     try {
-      began = new Worker(new URL("worker.js", import.meta.url), { type: "module" });
+      began = early?.worker ?? new Worker(new URL("worker.js", import.meta.url), { type: "module" });
     } catch (problem) {
       return give_up(/** @type {Error} */ (problem)); // this browser has no workers, or refuses this one
     }
@@ -100,7 +103,8 @@ export function start() {
         answered(data);
       }
     };
-    began.postMessage({ start: { archive: new URL(document.body.dataset.archive ?? "", location.href).href } });
+    if (!early) began.postMessage({ start: { archive: new URL(document.body.dataset.archive ?? "", location.href).href } });
+    for (const event of early?.heard ?? []) event.type === "error" ? began.onerror?.(/** @type {ErrorEvent} */ (event)) : began.onmessage?.(/** @type {MessageEvent} */ (event));
   });
   starting.catch(() => {});
   return starting;

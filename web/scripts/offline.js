@@ -86,9 +86,11 @@ async function show_offer(registration) {
 
 /** Say whether the copy is whole, and mend it where something has gone missing. @param {ServiceWorkerRegistration} registration */
 async function whole(registration) {
-  if (!registration.active) return;
-  let known = await question(registration.active).catch(() => null);
+  // One that withdraws the copy takes itself away, and not every browser tells that it was active: it is asked before.
+  const worker = registration.active ?? registration.waiting;
+  let known = worker && (await question(worker).catch(() => null));
   if (known?.withdrawn) return stand(ONLINE);
+  if (!registration.active) return;
   if (known && !known.whole && navigator.onLine) known = await question(registration.active, "mend").catch(() => known);
   if (known?.whole) stand(state.startsWith("failed") ? ONLINE : "Ready offline");
   else if (known) stand("Offline copy incomplete");
