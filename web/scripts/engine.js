@@ -68,7 +68,8 @@ function become(now) {
 
 /** Start the engine on this device; settles when it can answer. Safe to call again. */
 export function start() {
-  starting ??= new Promise((settle, fail) => {
+  if (starting) return starting;
+  const mine = new Promise((/** @type {(up?: undefined) => void} */ settle, fail) => {
     become("starting");
     const limit = setTimeout(() => give_up(new Error("the engine did not start in time")), START_LIMIT);
     /** @param {Error} problem */
@@ -106,8 +107,9 @@ export function start() {
     if (!early) began.postMessage({ start: { archive: new URL(document.body.dataset.archive ?? "", location.href).href } });
     for (const event of early?.heard ?? []) event.type === "error" ? began.onerror?.(/** @type {ErrorEvent} */ (event)) : began.onmessage?.(/** @type {MessageEvent} */ (event));
   });
-  starting.catch(() => {});
-  return starting;
+  starting = mine;
+  mine.catch(() => starting === mine && (starting = null)); // it may have failed at once: the next is a new one
+  return mine;
 }
 
 /** Give the engine the next question in line. */
