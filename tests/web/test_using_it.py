@@ -366,10 +366,12 @@ def test_hostile_text_in_any_field_is_text(unharmed, name):
     page = unharmed
     go(page, f"/c/{name}")
     page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
-    for field in page.locator("#inputs input:not([type=radio])").all():
+    fields = page.locator("#inputs input:not([type=radio])").all()
+    for field in fields:
         field.fill(HOSTILE)
+    for field in fields:
         expect(page.locator(f"#{field.get_attribute('id')}-problem")).to_be_visible()
-        assert page.locator("img").count() == 0
+    assert page.locator("img").count() == 0
     page.get_by_role("button", name="QR code").click()
     expect(page.locator("dialog")).to_be_visible()
     expect(page.locator("#answer a").first).to_be_attached()
