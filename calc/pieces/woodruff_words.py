@@ -109,7 +109,7 @@ def assumptions(sunk: Sunk, fit_class: str) -> tuple[str, ...]:
         if row.mark("hub_depth") == "M":
             said.append("The depth in the hub is from memory, unconfirmed: measure the hub.")
         if "M" in (row.mark("shaft_depth_upper"), row.mark("hub_depth_upper")):
-            more = "; a transcription of ISO 3912 has 0.1 mm more" if "transcription" in row.note else ""
+            more = "; a listing of ISO 3912 has 0.1 mm more" if "listing" in row.note else ""
             said.append(f"The tolerances of the depths are from memory, unconfirmed{more}.")
     if settle(key.height - key.depth) > settle(key.hub_depth):
         said.append(
