@@ -28,6 +28,7 @@ CALLED = (
 )  # fmt: skip
 HOLLOW = ("tube", "flat")  # the shapes that need a second size
 MOST_PIECES = 10_000
+MM2_PER_M2 = 1_000_000.0
 
 
 def called() -> tuple[str, ...]:
@@ -112,4 +113,4 @@ def section(shape: str, size: float, thickness: float | None) -> Section:
 
 def mass_per_metre(area: float, density: float) -> float:
     """kg/m of a bar of `area` mm² and `density` kg/m³."""
-    return area * density / 1_000_000
+    return area * density / MM2_PER_M2

@@ -9,7 +9,7 @@ import inspect
 import pint
 import pytest
 
-from calc.formulas import chips, cutting, key_strength, push_off, turning, woodruff
+from calc.formulas import bars, chips, cutting, key_strength, keys, push_off, tool_life, turning, woodruff
 from calc.formulas.cutting import ForceConstants
 
 UNITS = pint.UnitRegistry(cache_folder=None)
@@ -217,3 +217,29 @@ def test_a_formula_of_keys_comes_out_in_the_unit_it_claims(name, monkeypatch):
 def test_the_segment_of_a_disc_grows_as_a_length_and_as_an_area(formula, power):
     # Roots and angles of figures take no units: what is three times as big in all must grow by that power of three.
     assert formula(48, 12.6) == pytest.approx(3**power * formula(16, 4.2))
+
+
+# ---------------------------------------------------------------------------------------- bars, crowns, edges that wear
+
+LIFE = (15, "min")
+OTHERS = {
+    (bars, "mass_per_metre"): (((1256, "mm^2"), (7850, "kg/m^3")), "kg/m"),
+    (keys, "sagitta"): ((D, (12, "mm")), "mm"),
+    (tool_life, "exponent"): ((VC, LIFE, (90, "m/min"), (60, "min")), ""),
+    (tool_life, "constant"): ((VC, LIFE, (0.25, "")), "m/min"),
+    (tool_life, "speed_for"): (((60, "min"), VC, LIFE, (0.25, "")), "m/min"),
+    (tool_life, "life_at"): (((90, "m/min"), VC, LIFE, (0.25, "")), "min"),
+}
+OTHER_FACTORS = ((bars, "MM2_PER_M2", "mm^2/m^2"), (tool_life, "ONE_MINUTE", "min"))
+
+
+@pytest.mark.parametrize(("module", "name"), OTHERS)
+def test_the_other_formulas_come_out_in_the_unit_they_claim(module, name, monkeypatch):
+    given, unit = OTHERS[module, name]
+    plain = getattr(module, name)(*(number for number, _ in given))
+    for owner, factor, of in OTHER_FACTORS:
+        monkeypatch.setattr(owner, factor, UNITS.Quantity(getattr(owner, factor), of))
+    if name == "sagitta":
+        monkeypatch.setattr(keys, "sqrt", lambda squared: squared**0.5)
+    found = getattr(module, name)(*(quantity(*one) for one in given))
+    assert UNITS.Quantity(found).to(unit).magnitude == pytest.approx(plain, rel=1e-12)
