@@ -23,6 +23,15 @@ LACKING = {
 }
 
 
+#: Counts how often the engine could not start.
+FAILURES = """
+addEventListener("engine", ({ detail }) => {
+  const root = document.documentElement;
+  if (detail.startsWith("failed")) root.dataset.failures = Number(root.dataset.failures ?? 0) + 1;
+});
+"""
+
+
 @pytest.mark.parametrize("what", LACKING)
 def test_without_it_the_server_answers(visit, what):
     page = visit()
@@ -59,7 +68,11 @@ def test_with_no_engine_and_no_server_there_are_three_ways_on(own_server, profil
       }
     }""")
     own_server.stop()
+    page.add_init_script(FAILURES)
     page.goto("/c/fit?size=47")
+    # Started for the question, and once more when the page is idle: both are over before the server is back.
+    expect(page.locator("html[data-failures='2']")).to_be_attached(timeout=ENGINE)
+    page.evaluate("fetch('/healthz').catch(() => {})")
     stuck = page.get_by_role("alert")
     expect(stuck).to_contain_text("What you typed is kept.", timeout=ENGINE)
     expect(page.locator("#size")).to_have_value("47")
