@@ -58,7 +58,7 @@ async ([change, proved]) => {
   if (proved) {
     const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", other));
     proof.sha256 = [...digest].map((one) => one.toString(16).padStart(2, "0")).join("");
-    proof.bytes = other.length;
+    proof.kept = other.length;
     await cache.put("/snapshot/proof", new Response(JSON.stringify(proof)));
   }
   await cache.put("/snapshot/memory", new Response(other));
@@ -132,16 +132,16 @@ def test_chance_and_time_do_not_come_out_of_it(kept):
     """Two starts out of one memory draw the same until they are seeded anew, as the worker does; the clock goes on."""
     archive = re.search(r'data-archive="([^"]+)"', kept.request.get("/shop").text())[1]
     drawn = kept.evaluate(
-        """async (scripts) => {
-          const { HOME, LOCK, STDLIB, loadPyodide } = await import(`${scripts}engine_files.js`);
-          const { settings } = await import(`${scripts}snapshot.js`);
-          const cache = await caches.open("swarfbook-snapshot");
+        """async (archive) => {
+          const scripts = archive.replace("calc.zip", "scripts/");
+          const { HOME, LOCK, PACKAGES, STDLIB, loadPyodide } = await import(`${scripts}engine_files.js`);
+          const { Snapshot, settings } = await import(`${scripts}snapshot.js`);
           const home = new URL(HOME, location.href).href;
           const given = { indexURL: home, packageBaseUrl: home, stdLibURL: STDLIB, lockFileContents: LOCK };
           const found = [];
           for (let start = 0; start < 2; start++) {
-            const memory = new Uint8Array(await (await cache.match("/snapshot/memory")).arrayBuffer());
-            const python = await loadPyodide({ ...given, ...settings(memory, home) });
+            const kept = await new Snapshot(HOME, STDLIB, PACKAGES, archive).read();
+            const python = await loadPyodide({ ...given, ...settings(kept, home) });
             const draw = () => python.runPython("import random; random.random()");
             const before = draw();
             python.runPython("random.seed()");
@@ -149,7 +149,7 @@ def test_chance_and_time_do_not_come_out_of_it(kept):
           }
           return found;
         }""",
-        archive.replace("calc.zip", "scripts/"),
+        archive,
     )
     (before, seeded, behind), (again, seeded_again, behind_again) = drawn
     assert before == again
@@ -160,13 +160,18 @@ def test_chance_and_time_do_not_come_out_of_it(kept):
 
 @pytest.fixture
 def shelf(page):
-    """The page with a `snapshot` of three bytes kept."""
+    """The page with a `snapshot` of three bytes kept; `read()` gives the bytes, null when it is not to be used."""
     archive = re.search(r'data-archive="([^"]+)"', page.request.get("/shop").text())[1]
     page.evaluate(
         """async (archive) => {
           const { Snapshot } = await import(archive.replace("calc.zip", "scripts/snapshot.js"));
           window.Snapshot = Snapshot;
           window.snapshot = new Snapshot("a");
+          window.read = async () => {
+            const kept = await snapshot.read();
+            await kept?.filled;
+            return kept && [...kept.memory];
+          };
           await snapshot.keep(new Uint8Array([1, 2, 3]));
         }""",
         archive,
@@ -175,8 +180,27 @@ def shelf(page):
 
 
 def test_it_is_read_back_as_it_was_kept_and_not_made_twice(shelf):
-    assert shelf.evaluate("snapshot.read().then((memory) => [...memory])") == [1, 2, 3]
+    assert shelf.evaluate("read()") == [1, 2, 3]
     assert shelf.evaluate("snapshot.wanted()") is False
+
+
+def test_blocks_of_zeros_are_not_kept_and_are_there_again(shelf):
+    sums, kept = shelf.evaluate(
+        """async () => {
+          const memory = new Uint8Array(5 * 65536 + 100);
+          memory[70_000] = 7;
+          memory[memory.length - 1] = 9;
+          await caches.delete("swarfbook-snapshot");
+          await snapshot.keep(memory);
+          const { memory: again, filled } = await snapshot.read();
+          await filled;
+          const kept = await (await caches.open("swarfbook-snapshot")).match("/snapshot/memory");
+          const differing = again.filter((byte, place) => byte !== memory[place]).length;
+          return [[again.length - memory.length, differing], (await kept.arrayBuffer()).byteLength];
+        }"""
+    )
+    assert sums == [0, 0]
+    assert kept == 65536 + 100
 
 
 def test_another_version_does_not_read_it_and_makes_its_own(shelf):
@@ -186,22 +210,22 @@ def test_another_version_does_not_read_it_and_makes_its_own(shelf):
 
 def test_after_two_failures_the_version_does_without_until_there_is_another(shelf):
     for failures in (1, 2):
-        assert shelf.evaluate("snapshot.read().then(Boolean)") is True
+        assert shelf.evaluate("read()") == [1, 2, 3]
         shelf.evaluate("snapshot.failed()")
         assert shelf.evaluate("snapshot.record()")["failures"] == failures
         assert shelf.evaluate("snapshot.wanted()") is (failures < 2)
         shelf.evaluate("snapshot.keep(new Uint8Array([1, 2, 3]))")
-    assert shelf.evaluate("snapshot.read()") is None
+    assert shelf.evaluate("read()") is None
     assert shelf.evaluate("new Snapshot('b').wanted()") is True
 
 
 def test_a_start_that_works_clears_the_record_and_starts_that_never_end_do_not_go_on(shelf):
     for _ in range(5):
-        assert shelf.evaluate("snapshot.read().then(Boolean)") is True
+        assert shelf.evaluate("read()") == [1, 2, 3]
     shelf.evaluate("snapshot.worked()")
     for _ in range(6):
-        assert shelf.evaluate("snapshot.read().then(Boolean)") is True
-    assert shelf.evaluate("snapshot.read()") is None
+        assert shelf.evaluate("read()") == [1, 2, 3]
+    assert shelf.evaluate("read()") is None
 
 
 def test_without_an_offline_copy_none_is_made(shelf):

@@ -2,9 +2,10 @@
  * The memory of an engine that has started, kept on the device with the version's copy: the next start reads it back
  * instead of starting Python anew. An extra; whatever is wrong with it, a start does without.
  *
- * It is one cache, which goes with the old copies when another version is taken: the memory, then, written last, what
- * proves it, and how starts out of it went. After TRIES failures this version starts without; a start that did not end,
- * because it took the worker with it or only because the page was closed, is counted apart, and fewer are suspected.
+ * It is one cache, which goes with the old copies when another version is taken: the blocks of the memory that are not
+ * all zero, then, written last, which they are and what proves them, and how starts out of it went. After TRIES failures
+ * this version starts without; a start that did not end, because it took the worker with it or only because the page was
+ * closed, is counted apart, and fewer are suspected.
  *
  * The memory holds what was asked until then. It is kept where drafts are, and goes nowhere.
  */
@@ -13,7 +14,8 @@ const CACHE = "swarfbook-snapshot";
 const MEMORY = "/snapshot/memory";
 const PROOF = "/snapshot/proof";
 const RECORD = "/snapshot/record";
-const FORMAT = 1;
+const FORMAT = 2;
+const BLOCK = 65_536; // bytes
 const COPY = /^swarfbook-[0-9a-f]{12}$/; // only beside an offline copy
 const ROOM = 200e6; // bytes that have to be free
 const TRIES = 2; // failures
@@ -32,22 +34,25 @@ export class Snapshot {
     this.key = JSON.stringify([FORMAT, ...parts]);
   }
 
-  /** The memory to start from, proved; null without one. Tell how the start went with `worked` or `failed`. */
+  /**
+   * What to start from, null without it: `memory` is filled, and proved, when `filled` settles. Tell how the start went
+   * with `worked` or `failed`.
+   * @returns {Promise<{memory: Uint8Array, filled: Promise<void>} | null>}
+   */
   async read() {
     try {
       if (!self.caches || !(await caches.has(CACHE))) return null;
       const cache = await caches.open(CACHE);
-      const proof = await (await cache.match(PROOF))?.json();
-      if (proof?.key !== this.key || (await this.is_off())) return null;
-      const { failures, begun } = await this.record();
-      await this.write(failures, begun + 1);
-      const memory = new Uint8Array(await /** @type {Response} */ (await cache.match(MEMORY)).arrayBuffer());
-      if (memory.length === proof.bytes && (await sha256(memory)) === proof.sha256) return memory;
-      await this.failed();
+      const [proof, record] = await Promise.all([cache.match(PROOF).then((found) => found?.json()), this.record()]);
+      if (proof?.key !== this.key || is_off(record)) return null;
+      const begun = this.write(record.failures, record.begun + 1);
+      const memory = new Uint8Array(proof.bytes);
+      const filled = Promise.all([fill(memory, proof), begun]).then(() => {});
+      filled.catch(() => {}); // whoever waits for it will hear of it
+      return { memory, filled };
     } catch {
-      // storage is refused, or has lost it
+      return null; // storage is refused, or has lost it
     }
-    return null;
   }
 
   /** The start out of it stood its test. */
@@ -61,12 +66,6 @@ export class Snapshot {
     await cache.delete(PROOF);
     await cache.delete(MEMORY);
     await this.write((await this.record()).failures + 1, 0);
-  }
-
-  /** Whether this version starts without. */
-  async is_off() {
-    const { failures, begun } = await this.record();
-    return failures >= TRIES || begun >= BEGUN;
   }
 
   /** How starts of this version went. @returns {Promise<{failures: number, begun: number}>} */
@@ -85,7 +84,7 @@ export class Snapshot {
   async wanted() {
     try {
       if (!self.caches || !self.crypto?.subtle || /** @type {any} */ (navigator).connection?.saveData) return false;
-      if (!(await caches.keys()).some((name) => COPY.test(name)) || (await this.is_off())) return false;
+      if (!(await caches.keys()).some((name) => COPY.test(name)) || is_off(await this.record())) return false;
       const { quota = 0, usage = 0 } = await navigator.storage.estimate();
       const proof = await (await (await caches.open(CACHE)).match(PROOF))?.json();
       return proof?.key !== this.key && quota - usage > ROOM;
@@ -98,24 +97,54 @@ export class Snapshot {
   async keep(memory) {
     const cache = await caches.open(CACHE);
     await cache.delete(PROOF);
-    await cache.put(MEMORY, new Response(memory));
-    const proof = { key: this.key, bytes: memory.length, sha256: await sha256(memory) };
+    const all = Array.from({ length: Math.ceil(memory.length / BLOCK) }, (_, number) => number);
+    const blocks = all.filter((number) => block(memory, number).some((byte) => byte !== 0));
+    const kept = await new Blob(blocks.map((number) => block(memory, number))).arrayBuffer();
+    await cache.put(MEMORY, new Response(kept));
+    const proof = { key: this.key, bytes: memory.length, blocks, kept: kept.byteLength, sha256: await sha256(kept) };
     await cache.put(PROOF, new Response(JSON.stringify(proof)));
   }
 }
 
+/** Whether this version starts without, by how its starts went. @param {{failures: number, begun: number}} record */
+function is_off({ failures, begun }) {
+  return failures >= TRIES || begun >= BEGUN;
+}
+
+/** @template {ArrayBufferLike} B @param {Uint8Array<B>} memory @param {number} number */
+function block(memory, number) {
+  return memory.subarray(number * BLOCK, (number + 1) * BLOCK);
+}
+
 /**
- * What makes Pyodide start out of a memory. Its own heap is 30 MiB at first, and a larger memory does not fit unless it
- * is made to grow beforehand.
+ * Put the kept blocks where they belong in a memory of zeros; fails when they are not what their proof says.
  * @param {Uint8Array} memory
+ * @param {{blocks: number[], kept: number, sha256: string}} proof
+ */
+async function fill(memory, proof) {
+  const found = await (await caches.open(CACHE)).match(MEMORY);
+  const kept = new Uint8Array(await /** @type {Response} */ (found).arrayBuffer());
+  if (kept.length !== proof.kept || (await sha256(kept)) !== proof.sha256) throw new Error("the memory is not what was kept");
+  let at = 0;
+  for (const number of proof.blocks) {
+    const place = block(memory, number);
+    place.set(kept.subarray(at, at + place.length));
+    at += place.length;
+  }
+}
+
+/**
+ * What makes Pyodide start out of a memory, which may be filled while the interpreter is still being compiled. Its own
+ * heap is 30 MiB at first, and a larger memory does not fit unless it is made to grow beforehand.
+ * @param {{memory: Uint8Array, filled: Promise<void>}} from
  * @param {string} home
  */
-export function settings(memory, home) {
+export function settings({ memory, filled }, home) {
   return {
     _loadSnapshot: memory,
     createPyodideModule: async (/** @type {object} */ given) => {
       const { default: factory } = await import(`${home}pyodide.asm.mjs`);
-      const module = await factory(given);
+      const [module] = await Promise.all([factory(given), filled]);
       if (module.HEAP8.length < memory.length) module.growMemory(memory.length);
       return module;
     },

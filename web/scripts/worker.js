@@ -75,10 +75,10 @@ async function start(archive) {
     stdLibURL: new URL(STDLIB, self.location.href).href,
     lockFileContents: LOCK,
   };
-  const memory = await snapshot.read();
-  if (memory) {
+  const kept = await snapshot.read();
+  if (kept) {
     try {
-      const pyodide = await in_time(loadPyodide({ ...given, ...settings(memory, home) }));
+      const pyodide = await in_time(loadPyodide({ ...given, ...settings(kept, home) }));
       equip(pyodide, await coming);
       await snapshot.worked();
       return true;
