@@ -130,6 +130,9 @@ async function saved_everywhere() {
   await Promise.race([Promise.all(saved), new Promise((late) => setTimeout(late, PATIENCE))]);
 }
 
+/** The copy, opened once for all that a page asks for at once. @type {Promise<Cache> | null} */
+let opened = null;
+
 self.addEventListener("fetch", (event) => {
   const { request } = event;
   const url = new URL(request.url);
@@ -147,12 +150,13 @@ async function not_here() {
 
 /** A listed file out of the copy; one that has gone missing is fetched, and put back only if it is the right one. */
 async function from_copy(one, request) {
-  const cache = await caches.open(CACHE);
-  const here = await cache.match(one.url, { ignoreVary: true });
+  opened ??= caches.open(CACHE);
+  const here = await (await opened).match(one.url, { ignoreVary: true });
   if (here) return here;
+  opened = null; // it may have been cleared away as a whole
   try {
     const mended = await fetched(one);
-    await cache.put(one.url, mended.clone());
+    await (await caches.open(CACHE)).put(one.url, mended.clone());
     return mended;
   } catch {
     return fetch(request);

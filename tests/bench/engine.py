@@ -1,16 +1,15 @@
 """Answer times in the browser: from the question to the app's own worker to the text that comes back."""
 
-import re
-
 from calc import catalogue
 from tests.bench.kit import LEAST, PATIENCE, Kit
 from tests.bench.table import Row, median_and_p95
 from tests.bench.typed import answered
+from tests.web.conftest import scripts
 
 #: Starts the worker as the page does; `timed` asks one question after the other for so many ms, and
 #: gives the ms of each.
 START = """
-({ script, archive, limit, least }) => new Promise((ready, failed) => {
+({ script, limit, least }) => new Promise((ready, failed) => {
   setTimeout(() => failed(new Error("the engine did not start in time")), limit);
   const worker = new Worker(script, { type: "module" });
   let settle = () => {};
@@ -32,7 +31,6 @@ START = """
     }
     return took;
   };
-  worker.postMessage({ start: { archive } });
 })
 """
 SECONDS = 50
@@ -43,12 +41,9 @@ def measure(kit: Kit) -> list[Row]:
     rows = []
     with kit.opened() as context:
         page = context.new_page()
-        home = page.request.get(f"{kit.server.address}/shop").text()
-        found = re.search(r'data-archive="([^"]+)"', home)
-        assert found, "a page says where the archive of the calculations is"
+        script = f"{scripts(page, kit.server.address)}worker.js"
         page.goto(f"{kit.server.address}/healthz")
-        script = found[1].replace("calc.zip", "scripts/worker.js")
-        page.evaluate(START, {"script": script, "archive": found[1], "limit": PATIENCE, "least": LEAST})
+        page.evaluate(START, {"script": script, "limit": PATIENCE, "least": LEAST})
         share = kit.patience(SECONDS) / len(catalogue()) / len(WAYS)
         for name in catalogue():
             inputs = answered(name, kit.samples(few=10, many=100))

@@ -86,8 +86,6 @@ def addresses(listed: "list[dict[str, str]]", home: str) -> str:
     return f"""\
 /** Where the engine's files are, as `python3 -m tests.engine` left them; it writes this file. */
 
-export {{ loadPyodide }} from "/{home}/pyodide.mjs";
-
 export const HOME = "/{home}/";
 export const STDLIB = "{where["stdlib.zip"]}";
 export const PACKAGES = "{where["packages.zip"]}";

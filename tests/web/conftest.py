@@ -208,3 +208,8 @@ def settled(page):
     """Wait until the answer that is asked for is there."""
     expect(page.locator("html:not([data-stale]) #answer .headline")).to_be_visible()
     expect(page.locator(".behind, [aria-busy]")).to_have_count(0)
+
+
+def scripts(page, origin=""):
+    """Where the server that `page` belongs to has the app's scripts: "/v/<version>/scripts/"."""
+    return re.search(r'src="([^"]+)main\.js"', page.request.get(f"{origin}/shop").text())[1]

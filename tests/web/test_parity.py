@@ -10,7 +10,7 @@ import json
 import re
 import zipfile
 from pathlib import Path
-from urllib.parse import urlsplit
+from urllib.parse import urljoin, urlsplit
 
 import pytest
 
@@ -24,7 +24,7 @@ from calc.units import conversions
 from server import engine as engine_files
 from tests.bench.cutting import lists
 from tests.edges import RANDOM, at_random, every_edge, wrong
-from tests.web.conftest import ENGINE, Watch
+from tests.web.conftest import ENGINE, Watch, scripts
 
 CALC = Path(__file__).parents[2] / "calc"
 NAMES = tuple(catalogue())
@@ -32,7 +32,7 @@ BATCH = 200  # questions under way at once; an answer is up to 60 kB of text
 
 #: Starts the worker as the page would and leaves `ask_all` behind: [[op, args], ...] -> [{text} or {problem}, ...].
 START = """
-({ script, archive, limit }) => new Promise((ready, failed) => {
+({ script, limit }) => new Promise((ready, failed) => {
   const late = () => new Error(`nothing came from the engine within ${limit} ms`);
   setTimeout(() => failed(late()), limit);
   const worker = new Worker(script, { type: "module" });
@@ -52,7 +52,6 @@ START = """
     setTimeout(() => fail(late()), limit);
     Promise.all(questions.map(([op, args]) => ask(op, args))).then(settle, fail);
   });
-  worker.postMessage({ start: { archive } });
 })
 """
 
@@ -62,11 +61,10 @@ class Engine:
 
     def __init__(self, page):
         self.fetched = set()
-        self.archive = re.search(r'data-archive="([^"]+)"', page.request.get("/shop").text())[1]
+        self.scripts = scripts(page)
         page.goto("/healthz")  # of the app's origin and under its policy, with no script of its own
         page.on("request", lambda asked: self.fetched.add(urlsplit(asked.url).path))
-        script = self.archive.replace("calc.zip", "scripts/worker.js")
-        page.evaluate(START, {"script": script, "archive": self.archive, "limit": ENGINE})
+        page.evaluate(START, {"script": f"{self.scripts}worker.js", "limit": ENGINE})
         self._page = page
 
     def ask(self, questions):
@@ -220,7 +218,7 @@ def test_all_that_the_engine_fetches_is_in_the_offline_copy(engine, page):
 
 def test_the_archive_is_the_package(engine, page):
     """Each file as it is, or compiled out of what it is; and what pint says of the units."""
-    with zipfile.ZipFile(io.BytesIO(page.request.get(engine.archive).body())) as archive:
+    with zipfile.ZipFile(io.BytesIO(page.request.get(urljoin(engine.scripts, "../calc.zip")).body())) as archive:
         served = {path: archive.read(path) for path in archive.namelist()}
     assert served.pop("calc/conversions.json").decode() == conversions()
     compiled = engine_files.read(CALC.parent / "web").compiled

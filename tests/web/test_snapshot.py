@@ -4,19 +4,17 @@ does without.
 Starts are those of the app's own worker, on a page that has nothing else.
 """
 
-import re
-
 import pytest
 
 from calc import catalogue
 from calc.qr import qr
 from calc.sheet import callout_sheet, sheet
-from tests.web.conftest import ENGINE, Watch
+from tests.web.conftest import ENGINE, Watch, scripts
 
 #: A worker as the page starts it: `begin()` -> whether it came out of the memory, `ask(op, args)` -> text,
 #: `kept()` -> length of the memory once it is kept.
 HARNESS = """
-({ script, archive, limit }) => {
+({ script, limit }) => {
   const late = (what) => new Promise((_, fail) => setTimeout(() => fail(new Error(`${what} did not come`)), limit));
   let worker, waiting, memory;
   window.begin = () => {
@@ -33,7 +31,6 @@ HARNESS = """
         };
       });
     });
-    worker.postMessage({ start: { archive } });
     return Promise.race([up, late("the engine")]);
   };
   let next = 0;
@@ -78,12 +75,9 @@ def page(browser, server):
     watch.allow(r"/favicon\.ico$")
     watch.over(context, server.address)
     page = context.new_page()
-    archive = re.search(r'data-archive="([^"]+)"', page.request.get("/shop").text())[1]
+    script = f"{scripts(page)}worker.js"
     page.goto("/healthz")
-    script = archive.replace("calc.zip", "scripts/worker.js")
-    page.evaluate(
-        f"async (given) => void (await ({HARNESS})(given))", {"script": script, "archive": archive, "limit": ENGINE}
-    )
+    page.evaluate(f"async (given) => void (await ({HARNESS})(given))", {"script": script, "limit": ENGINE})
     yield page
     context.close()
     assert watch.complaints == []
@@ -130,13 +124,14 @@ def test_one_that_is_spoilt_is_not_used_and_goes(kept, change, proved):
 
 def test_chance_and_time_do_not_come_out_of_it(kept):
     """Two starts out of one memory draw the same until they are seeded anew, as the worker does; the clock goes on."""
-    archive = re.search(r'data-archive="([^"]+)"', kept.request.get("/shop").text())[1]
+    where = scripts(kept)
     drawn = kept.evaluate(
-        """async (archive) => {
-          const scripts = archive.replace("calc.zip", "scripts/");
-          const { HOME, LOCK, PACKAGES, STDLIB, loadPyodide } = await import(`${scripts}engine_files.js`);
+        """async (scripts) => {
+          const { HOME, LOCK, PACKAGES, STDLIB } = await import(`${scripts}engine_files.js`);
           const { Snapshot, settings } = await import(`${scripts}snapshot.js`);
+          const archive = new URL(`${scripts}../calc.zip`, location.href).href;
           const home = new URL(HOME, location.href).href;
+          const { loadPyodide } = await import(`${home}pyodide.mjs`);
           const given = { indexURL: home, packageBaseUrl: home, stdLibURL: STDLIB, lockFileContents: LOCK };
           const found = [];
           for (let start = 0; start < 2; start++) {
@@ -149,22 +144,21 @@ def test_chance_and_time_do_not_come_out_of_it(kept):
           }
           return found;
         }""",
-        archive,
+        where,
     )
     (before, seeded, behind), (again, seeded_again, behind_again) = drawn
     assert before == again
     assert seeded != seeded_again
     assert max(behind, behind_again) < 5
-    assert "random.seed()" in kept.request.get(archive.replace("calc.zip", "scripts/worker.js")).text()
+    assert "random.seed()" in kept.request.get(f"{where}worker.js").text()
 
 
 @pytest.fixture
 def shelf(page):
     """The page with a `snapshot` of three bytes kept; `read()` gives the bytes, null when it is not to be used."""
-    archive = re.search(r'data-archive="([^"]+)"', page.request.get("/shop").text())[1]
     page.evaluate(
-        """async (archive) => {
-          const { Snapshot } = await import(archive.replace("calc.zip", "scripts/snapshot.js"));
+        """async (scripts) => {
+          const { Snapshot } = await import(`${scripts}snapshot.js`);
           window.Snapshot = Snapshot;
           window.snapshot = new Snapshot("a");
           window.read = async () => {
@@ -174,7 +168,7 @@ def shelf(page):
           };
           await snapshot.keep(new Uint8Array([1, 2, 3]));
         }""",
-        archive,
+        scripts(page),
     )
     return page
 

@@ -27,7 +27,6 @@
       /** @type {Event[]} */
       const heard = [];
       worker.onmessage = worker.onerror = (event) => heard.push(/** @type {Event} */ (event));
-      worker.postMessage({ start: { archive: new URL("../calc.zip", own).href } });
       Object.assign(window, { begun: { worker, heard } });
     } catch {
       // No workers here: engine.js will find out, and say so.

@@ -104,7 +104,6 @@ export function start() {
         answered(data);
       }
     };
-    if (!early) began.postMessage({ start: { archive: new URL(document.body.dataset.archive ?? "", location.href).href } });
     for (const event of early?.heard ?? []) event.type === "error" ? began.onerror?.(/** @type {ErrorEvent} */ (event)) : began.onmessage?.(/** @type {MessageEvent} */ (event));
   });
   starting = mine;

@@ -1,7 +1,5 @@
 /** Where the engine's files are, as `python3 -m tests.engine` left them; it writes this file. */
 
-export { loadPyodide } from "/vendor/pyodide-314.0.7/pyodide.mjs";
-
 export const HOME = "/vendor/pyodide-314.0.7/";
 export const STDLIB = "/engine/43ef45d16eb5/stdlib.zip";
 export const PACKAGES = "/engine/7317220a3a25/packages.zip";

@@ -1,12 +1,12 @@
 /**
  * The engine: CPython (Pyodide) with calc/, in a worker of its own so that the page never waits for it.
  *
- * Messages in: {start: {archive}}, then {id, op, args, telling}. Out: {ready, restored}, {failed}, or {id, text} /
+ * It starts by itself, and says {ready, restored} or {failed}. Messages in: {id, op, args, telling}. Out: {id, text} or
  * {id, problem}, and where `telling` is asked for, before it any number of {id, so_far}: the best answer yet, "" as a
  * sign of life. {kept} tells that a snapshot was made while nobody asked.
  */
 
-import { HOME, LOCK, PACKAGES, STDLIB, loadPyodide } from "./engine_files.js";
+import { HOME, LOCK, PACKAGES, STDLIB } from "./engine_files.js";
 import { Snapshot, settings } from "./snapshot.js";
 import { files } from "./unzip.js";
 
@@ -44,6 +44,7 @@ if "/lib/packages.zip" not in sys.path:
 calc.catalogue()
 `;
 
+const ARCHIVE = new URL("../calc.zip", self.location.href).href;
 const IDLE = 2000; // ms without a question, until there is time for what makes the next start faster
 const RESTORE_LIMIT = 20_000; // ms
 
@@ -64,11 +65,14 @@ async function bytes(address) {
   return reply.arrayBuffer();
 }
 
-/** Start out of the memory that is kept, else anew; says which. @param {string} archive */
-async function start(archive) {
-  const coming = bytes(archive);
+/** Start out of the memory that is kept, else anew; says which. */
+async function start() {
   const home = new URL(HOME, self.location.href).href;
-  const snapshot = new Snapshot(HOME, STDLIB, PACKAGES, archive);
+  // All that any start needs is asked for at once, also what Pyodide would only ask for later.
+  const loader = import(`${home}pyodide.mjs`);
+  import(`${home}pyodide.asm.mjs`);
+  const coming = bytes(ARCHIVE);
+  const snapshot = new Snapshot(HOME, STDLIB, PACKAGES, ARCHIVE);
   const given = {
     indexURL: home,
     packageBaseUrl: home,
@@ -76,6 +80,7 @@ async function start(archive) {
     lockFileContents: LOCK,
   };
   const kept = await snapshot.read();
+  const { loadPyodide } = await loader;
   if (kept) {
     try {
       const pyodide = await in_time(loadPyodide({ ...given, ...settings(kept, home) }));
@@ -167,20 +172,20 @@ function broken() {
       event.preventDefault();
       fail(event.reason);
     });
+    // Pyodide tells nobody but the console when its interpreter does not come, or may not be compiled.
+    const compile = WebAssembly.instantiateStreaming;
+    WebAssembly.instantiateStreaming = async (...given) => {
+      try {
+        return await compile.apply(WebAssembly, given);
+      } catch (problem) {
+        fail(problem);
+        throw problem;
+      }
+    };
   });
 }
 
-self.onmessage = async ({ data }) => {
-  if (data.start) {
-    try {
-      const restored = await Promise.race([start(data.start.archive), broken()]);
-      self.postMessage({ ready: true, restored });
-    } catch (problem) {
-      self.postMessage({ failed: String(/** @type {Error} */ (problem).message ?? problem) });
-    }
-    return;
-  }
-  const { id, op, args, telling } = data;
+self.onmessage = async ({ data: { id, op, args, telling } }) => {
   clearTimeout(resting);
   const tell = telling ? (/** @type {string} */ so_far) => self.postMessage({ id, so_far }) : undefined;
   try {
@@ -190,3 +195,9 @@ self.onmessage = async ({ data }) => {
   }
   resting = setTimeout(() => idle?.(), IDLE);
 };
+
+try {
+  self.postMessage({ ready: true, restored: await Promise.race([start(), broken()]) });
+} catch (problem) {
+  self.postMessage({ failed: String(/** @type {Error} */ (problem).message ?? problem) });
+}
