@@ -41,13 +41,14 @@ export class Snapshot {
    */
   async read() {
     try {
-      if (!self.caches || !(await caches.has(CACHE))) return null;
-      const cache = await caches.open(CACHE);
-      const [proof, record] = await Promise.all([cache.match(PROOF).then((found) => found?.json()), this.record()]);
+      if (!self.caches) return null;
+      const kept = found(MEMORY).then((one) => one?.arrayBuffer()); // most of the wait: asked for before it is sure
+      kept.catch(() => {});
+      const [proof, record] = await Promise.all([found(PROOF).then((one) => one?.json()), this.record()]);
       if (proof?.key !== this.key || is_off(record)) return null;
       const begun = this.write(record.failures, record.begun + 1);
       const memory = new Uint8Array(proof.bytes);
-      const filled = Promise.all([fill(memory, proof), begun]).then(() => {});
+      const filled = Promise.all([kept.then((bytes) => fill(memory, bytes, proof)), begun]).then(() => {});
       filled.catch(() => {}); // whoever waits for it will hear of it
       return { memory, filled };
     } catch {
@@ -70,7 +71,7 @@ export class Snapshot {
 
   /** How starts of this version went. @returns {Promise<{failures: number, begun: number}>} */
   async record() {
-    const kept = await (await (await caches.open(CACHE)).match(RECORD))?.json();
+    const kept = await (await found(RECORD))?.json();
     return kept?.key === this.key ? kept : { failures: 0, begun: 0 };
   }
 
@@ -86,7 +87,7 @@ export class Snapshot {
       if (!self.caches || !self.crypto?.subtle || /** @type {any} */ (navigator).connection?.saveData) return false;
       if (!(await caches.keys()).some((name) => COPY.test(name)) || is_off(await this.record())) return false;
       const { quota = 0, usage = 0 } = await navigator.storage.estimate();
-      const proof = await (await (await caches.open(CACHE)).match(PROOF))?.json();
+      const proof = await (await found(PROOF))?.json();
       return proof?.key !== this.key && quota - usage > ROOM;
     } catch {
       return false;
@@ -106,6 +107,11 @@ export class Snapshot {
   }
 }
 
+/** What is kept there, without making room for it. @param {string} address */
+function found(address) {
+  return caches.match(address, { cacheName: CACHE });
+}
+
 /** Whether this version starts without, by how its starts went. @param {{failures: number, begun: number}} record */
 function is_off({ failures, begun }) {
   return failures >= TRIES || begun >= BEGUN;
@@ -119,11 +125,11 @@ function block(memory, number) {
 /**
  * Put the kept blocks where they belong in a memory of zeros; fails when they are not what their proof says.
  * @param {Uint8Array} memory
+ * @param {ArrayBuffer | undefined} bytes
  * @param {{blocks: number[], kept: number, sha256: string}} proof
  */
-async function fill(memory, proof) {
-  const found = await (await caches.open(CACHE)).match(MEMORY);
-  const kept = new Uint8Array(await /** @type {Response} */ (found).arrayBuffer());
+async function fill(memory, bytes, proof) {
+  const kept = new Uint8Array(bytes ?? 0);
   if (kept.length !== proof.kept || (await sha256(kept)) !== proof.sha256) throw new Error("the memory is not what was kept");
   let at = 0;
   for (const number of proof.blocks) {

@@ -68,9 +68,7 @@ async function bytes(address) {
 /** Start out of the memory that is kept, else anew; says which. */
 async function start() {
   const home = new URL(HOME, self.location.href).href;
-  // All that any start needs is asked for at once, also what Pyodide would only ask for later.
   const loader = import(`${home}pyodide.mjs`);
-  import(`${home}pyodide.asm.mjs`);
   const coming = bytes(ARCHIVE);
   const snapshot = new Snapshot(HOME, STDLIB, PACKAGES, ARCHIVE);
   const given = {
