@@ -5,8 +5,7 @@ Classes: `line` an outline, `thin` a dimension or hatch line, `axis` a centre li
 `hidden` dashed, `hole` and `shaft` filled zones, `label` text, `strong` the figure that matters.
 """
 
-import re
-from decimal import Decimal
+from decimal import ROUND_HALF_EVEN, Decimal
 from functools import lru_cache
 
 
@@ -18,12 +17,15 @@ class Markup(str):
 
 def escape(text: str) -> Markup:
     """Any text, safe between tags and inside a quoted attribute."""
-    for raw, safe in (("&", "&amp;"), ("<", "&lt;"), (">", "&gt;"), ('"', "&quot;")):
-        text = text.replace(raw, safe)
-    return Markup(text)
+    return Markup(_safe(text))
+
+
+def _safe(text: str) -> str:
+    return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;").replace('"', "&quot;")
 
 
 VOID = frozenset({"br", "hr", "img", "input", "link", "meta"})
+HUNDREDTH = Decimal("0.01")
 
 
 def tag(name: str, /, *children: str | None, **attributes: str | float | None) -> Markup:
@@ -32,27 +34,34 @@ def tag(name: str, /, *children: str | None, **attributes: str | float | None) -
     Attribute names lose a trailing underscore and turn the others into hyphens: class_, stroke_width.
     An attribute that is None is left out, one that is "" stands alone in HTML as an empty one.
     """
-    written = "".join(
-        f' {_attribute(key)}="{_plain(given)}"' for key, given in attributes.items() if given is not None
-    )  # fmt: skip
+    start = name
+    for key, given in attributes.items():
+        if given is not None:
+            start += f' {_attribute(key)}="{_plain(given)}"'
     if name in VOID:
-        return Markup(f"<{name}{written}>")
-    inner = "".join(c if isinstance(c, Markup) else escape(c) for c in children if c is not None)
-    return Markup(f"<{name}{written}>{inner}</{name}>")
+        return Markup(f"<{start}>")
+    inner = ""
+    for child in children:
+        if child is not None:
+            inner += child if isinstance(child, Markup) else _safe(child)
+    return Markup(f"<{start}>{inner}</{name}>")
 
 
 @lru_cache(maxsize=256)
 def _attribute(key: str) -> str:
-    return key if key == "viewBox" else re.sub("_", "-", key.rstrip("_"))
+    return key.rstrip("_").replace("_", "-")
 
 
 def _plain(given: str | float) -> str:
+    return _safe(given) if isinstance(given, str) else _at(given)
+
+
+def _at(given: float) -> str:
     """Coordinates to a hundredth: finer than a printed line, and the same on every machine."""
-    if isinstance(given, str):
-        return escape(given)
-    if given == int(given):
-        return str(int(given))
-    text = f"{Decimal(f'{given:.9g}'):.2f}".rstrip("0").rstrip(".")
+    whole = int(given)
+    if given == whole:
+        return str(whole)
+    text = str(Decimal(f"{given:.9g}").quantize(HUNDREDTH, ROUND_HALF_EVEN)).rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
 
 
@@ -66,7 +75,7 @@ def svg(width: float, height: float, title: str, *parts: str) -> str:
         tag("title", title),
         *parts,
         xmlns="http://www.w3.org/2000/svg",
-        viewBox=f"0 0 {_plain(width)} {_plain(height)}",
+        viewBox=f"0 0 {_at(width)} {_at(height)}",
         role="img",
         class_="picture",
     )
@@ -79,28 +88,32 @@ def group(*parts: str, class_: str | None = None) -> Markup:
 
 def line(x1: float, y1: float, x2: float, y2: float, class_: str = "line") -> Markup:
     """A straight line."""
-    return tag("line", x1=x1, y1=y1, x2=x2, y2=y2, class_=class_)
+    ends = f'x1="{_at(x1)}" y1="{_at(y1)}" x2="{_at(x2)}" y2="{_at(y2)}"'
+    return Markup(f'<line {ends} class="{_safe(class_)}"></line>')
 
 
 def box(x: float, y: float, width: float, height: float, class_: str = "line") -> Markup:
     """A rectangle from its upper left corner."""
-    return tag("rect", x=x, y=y, width=width, height=height, class_=class_)
+    corner, size = f'x="{_at(x)}" y="{_at(y)}"', f'width="{_at(width)}" height="{_at(height)}"'
+    return Markup(f'<rect {corner} {size} class="{_safe(class_)}"></rect>')
 
 
 def circle(x: float, y: float, radius: float, class_: str = "line") -> Markup:
     """A circle about its centre."""
-    return tag("circle", cx=x, cy=y, r=radius, class_=class_)
+    return Markup(f'<circle cx="{_at(x)}" cy="{_at(y)}" r="{_at(radius)}" class="{_safe(class_)}"></circle>')
 
 
 def path(*points: tuple[float, float], closed: bool = False, class_: str = "line") -> Markup:
     """Straight lines from point to point."""
-    d = "M" + "L".join(f"{_plain(float(x))} {_plain(float(y))}" for x, y in points) + ("Z" if closed else "")
-    return tag("path", d=d, class_=class_)
+    d = "M" + "L".join([f"{_at(float(x))} {_at(float(y))}" for x, y in points]) + ("Z" if closed else "")
+    return Markup(f'<path d="{d}" class="{_safe(class_)}"></path>')
 
 
 def label(x: float, y: float, text: str, anchor: str = "start", class_: str = "label") -> Markup:
     """Text with its baseline at y; anchor start, middle or end."""
-    return tag("text", text, x=x, y=y, text_anchor=anchor, class_=class_)
+    written = text if isinstance(text, Markup) else _safe(text)
+    place = f'x="{_at(x)}" y="{_at(y)}" text-anchor="{_safe(anchor)}"'
+    return Markup(f'<text {place} class="{_safe(class_)}">{written}</text>')
 
 
 def arrow(x: float, y: float, dx: float, dy: float) -> Markup:

@@ -4,6 +4,7 @@ import json
 import re
 from collections.abc import Callable, Mapping, Sequence
 from decimal import ROUND_CEILING, ROUND_FLOOR, Context, Decimal
+from types import MappingProxyType
 from typing import Any
 
 from calc import kinds, progress, units
@@ -103,18 +104,21 @@ def answer_json(name: str, typed: Mapping[str, str | None]) -> str:
         body: object = answer(name, typed)
     except (Refused, NoSuchCalculation) as refusal:
         body = {"name": name, "problems": problems_of(refusal)}
-    return json.dumps(body, default=_record, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
+    return _JSON.encode(body)
 
 
 def _record(one: Any) -> dict[str, Any]:
     """A part of an answer as JSON takes it: its fields in the order of their declaration."""
-    if isinstance(one, Mapping):
-        return dict(one)
     if isinstance(one, Step):
-        given = {name: _steady(number) for name, number in one.given.items()}
-        return {**vars(one), "result": _steady(one.result), "given": given}
-    fields: dict[str, Any] = vars(one)
+        given = {name: units.steady(number) for name, number in one.given.items()}
+        return {**vars(one), "result": units.steady(one.result), "given": given}
+    fields: dict[str, Any] = dict(one) if isinstance(one, MappingProxyType) else vars(one)
     return fields
+
+
+_JSON = json.JSONEncoder(
+    default=_record, ensure_ascii=False, separators=(",", ":"), allow_nan=False, check_circular=False
+)
 
 
 def problems_of(refusal: Refused | NoSuchCalculation) -> list[dict[str, str]]:
@@ -122,10 +126,6 @@ def problems_of(refusal: Refused | NoSuchCalculation) -> list[dict[str, str]]:
     if isinstance(refusal, Refused):
         return [{"name": one.name, "message": str(one)} for one in refusal.problems]
     return [{"name": "calculation", "message": str(refusal)}]
-
-
-def _steady(number: float) -> float:
-    return float(units.settle(number)) + 0.0
 
 
 def as_typed(calculation: Calculation, typed: Mapping[str, str | None]) -> dict[str, str]:
@@ -268,6 +268,8 @@ def _which(place: int, pieces: list[str]) -> str:
 
 
 def _chosen(one: Choice, text: str) -> str:
+    if text in one.options:  # as a form or a link has it
+        return text
     wanted = units.tidy(text).casefold()
     for key, shown in one.options.items():
         if wanted in (key.casefold(), shown.casefold()):

@@ -7,12 +7,14 @@ from the Answer as they are; nothing is computed or rounded here.
 import json
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from functools import lru_cache
 from urllib.parse import urlencode
 
 from calc.callout import callout
 from calc.catalogue import look_up
 from calc.draw import Markup, escape, tag
 from calc.model import (
+    LEVELS,
     Answer,
     Calculation,
     Following,
@@ -164,6 +166,7 @@ def _verdict(verdict: Verdict | None) -> Markup | None:
                class_=f"verdict {verdict.level}")  # fmt: skip
 
 
+@lru_cache(maxsize=len(LEVELS))
 def _sign(level: str) -> Markup:
     """The level as a shape, for who does not see its colour: ring, triangle, filled square."""
     shapes = {
@@ -235,11 +238,7 @@ def _values(values: tuple[Value, ...]) -> Markup:
 def _table(one: Table) -> Markup:
     heading = tag("tr", *(tag("th", column, scope="col") for column in one.columns))
     rows = [
-        tag(
-            "tr",
-            *(tag("td" if place else "th", cell, scope=None if place else "row") for place, cell in enumerate(row)),
-        )
-        for row in one.rows
+        tag("tr", tag("th", heads, scope="row"), *[tag("td", cell) for cell in others]) for heads, *others in one.rows
     ]
     body = tag("table", tag("caption", one.title), tag("thead", heading), tag("tbody", *rows), class_="rows")
     note = tag("p", one.note, class_="note") if one.note else None

@@ -32,6 +32,10 @@ _NUMBER = re.compile(
         \ *(?P<unit>.*)""",
     re.VERBOSE,
 )
+_DIAMETER = "Øø⌀∅φΦ"  # what may stand before a length
+#: What is typed in more than one way; superscripts are not among it, and are left to be refused.
+_PLAINER = {"−": "-", "–": "-", "\u2010": "-", "\u2011": "-", "⁄": "/", "∕": "/", "º": "°", "℃": "°C", "℉": "°F",
+            "㎜": "mm", "\u200b": "", "\u2060": "", "\ufeff": ""}  # fmt: skip
 _EXACT = Decimal("1e-9")  # what a conversion may leave of rounding noise is cut here, in the kind's own unit
 
 
@@ -99,20 +103,19 @@ def conversions() -> str:
 
 def tidy(text: str) -> str:
     """What was typed with one kind of space, digit, minus and fraction; superscripts are left to be refused."""
-    out = []
-    for c in text:
-        if c in _FRACTIONS:
-            out.append(" " + _FRACTIONS[c])
-        elif unicodedata.category(c) == "Nd":
-            out.append(str(unicodedata.decimal(c)))
-        elif "\uff01" <= c <= "\uff5e":
-            out.append(chr(ord(c) - 0xFEE0))
-        elif c.isspace() or c in "\u200b\u2060\ufeff":
-            out.append(" " if c.isspace() else "")
-        else:
-            out.append({"−": "-", "–": "-", "\u2010": "-", "\u2011": "-", "⁄": "/", "∕": "/", "º": "°", "℃": "°C",
-                        "℉": "°F", "㎜": "mm"}.get(c, c))  # fmt: skip
-    return re.sub(r" +", " ", "".join(out)).strip()
+    if not text.isascii():
+        text = "".join(map(_tidied, text))
+    return " ".join(text.split())
+
+
+def _tidied(c: str) -> str:
+    if c in _FRACTIONS:
+        return f" {_FRACTIONS[c]}"
+    if unicodedata.category(c) == "Nd":
+        return str(unicodedata.decimal(c))
+    if "\uff01" <= c <= "\uff5e":
+        return chr(ord(c) - 0xFEE0)
+    return _PLAINER.get(c, c)
 
 
 def read(text: str, kind: str) -> tuple[Decimal, str]:
@@ -130,12 +133,12 @@ def read_bare(text: str, kind: str) -> tuple[Decimal, str | None]:
     if len(text) > LONGEST:
         raise Unreadable(f"That is longer than {LONGEST} characters. Type one number, with its unit if you like.")
     clean = tidy(text)
-    if kind == "length":
-        clean = re.sub(r"^[Øø⌀∅φΦ] ?", "", clean)
-    if re.fullmatch(r"[-+]?(?:(?:nan|inf|infinity)\b|∞).*", clean, re.IGNORECASE):
-        raise Unreadable("That is not a number. Type a figure such as 30.02.")
+    if kind == "length" and clean[:1] in _DIAMETER:
+        clean = clean[1:].lstrip()
     match = _NUMBER.fullmatch(clean)
     if match is None:
+        if re.fullmatch(r"[-+]?(?:(?:nan|inf|infinity)\b|∞).*", clean, re.IGNORECASE):
+            raise Unreadable("That is not a number. Type a figure such as 30.02.")
         raise Unreadable(f"Type {want.noun} as a number, such as {_example(kind)}.")
     number = _number(match)
     typed = match["unit"].strip()
@@ -184,12 +187,17 @@ def _number(match: "re.Match[str]") -> Decimal:
 def to_own(number: Decimal, unit: str, kind: str) -> float:
     """A number as read, as the float in the kind's own unit that the calculations use."""
     own = convert(number, unit, KINDS[kind].own)
-    return float(own.quantize(_EXACT, rounding=ROUND_HALF_EVEN)) if abs(own) < 10**15 else float(own)
+    return float(own.quantize(_EXACT, ROUND_HALF_EVEN)) if abs(own) < 10**15 else float(own)
 
 
 def settle(number: float) -> Decimal:
     """A computed float as a decimal of 12 figures: past them, C libraries and WebAssembly disagree."""
     return Decimal(f"{number:.12g}")
+
+
+def steady(number: float) -> float:
+    """As `settle`, left a float; never a negative nought."""
+    return float(f"{number:.12g}") + 0.0
 
 
 def show(number: float, kind: str, decimals: int | None = None, *, unit: str | None = None, sign: bool = False) -> str:
@@ -200,18 +208,28 @@ def show(number: float, kind: str, decimals: int | None = None, *, unit: str | N
     want = KINDS[kind]
     unit = unit or want.shown[0][0]
     places = dict(want.shown).get(unit, 3) if decimals is None else decimals
-    turned = convert(settle(number), want.own, unit)
+    return _shown(settle(number), want.own, unit, places, sign)
+
+
+def _shown(exact: Decimal, own: str, unit: str, places: int, sign: bool) -> str:
+    text = figure(convert(exact, own, unit), places, sign=sign)
     symbol = SYMBOLS[unit]
-    return figure(turned, places, sign=sign) + (f" {symbol}" if symbol else "")
+    return f"{text} {symbol}" if symbol else text
 
 
 def figure(number: Decimal | float, places: int, *, sign: bool = False) -> str:
     """A number with so many decimals, a real minus sign, and never a negative nought."""
     exact = number if isinstance(number, Decimal) else settle(number)
-    rounded = exact.quantize(Decimal((0, (1,), -places)), rounding=ROUND_HALF_EVEN)
+    rounded = exact.quantize(_last(places), ROUND_HALF_EVEN)
     if rounded.is_zero():
         return f"{abs(rounded):f}"
     return ("+" if sign and rounded > 0 else "") + f"{rounded:f}".replace("-", "−")
+
+
+@lru_cache(maxsize=32)
+def _last(places: int) -> Decimal:
+    """One in the last of so many decimals."""
+    return Decimal((0, (1,), -places))
 
 
 def plain(number: float) -> str:
@@ -224,14 +242,15 @@ def plain(number: float) -> str:
 def value(name: str, label: str, number: float, kind: str, decimals: int | None = None, *, sign: bool = False) -> Value:
     """A `Value` of that kind. `decimals` counts in the first shown unit; the other gets as many as it needs."""
     want = KINDS[kind]
+    exact = settle(number)
     first, places = want.shown[0]
     wanted = places if decimals is None else decimals
     also = ""
     if len(want.shown) > 1:
         second, others = want.shown[1]
-        also = show(number, kind, max(0, others + wanted - places), unit=second, sign=sign)
-    exact = float(settle(number).quantize(_EXACT)) + 0.0
-    return Value(name, label, exact, SYMBOLS[want.own], show(number, kind, wanted, unit=first, sign=sign), also)
+        also = _shown(exact, want.own, second, max(0, others + wanted - places), sign)
+    text = _shown(exact, want.own, first, wanted, sign)
+    return Value(name, label, float(exact.quantize(_EXACT)) + 0.0, SYMBOLS[want.own], text, also)
 
 
 def step(formula: str, result: float, unit: str = "", note: str = "", /, **given: float) -> Step:

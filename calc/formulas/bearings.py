@@ -6,6 +6,7 @@ tolerance lies below the nominal bore, not above it as that of a hole H.
 """
 
 import re
+from bisect import bisect_left
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
@@ -90,15 +91,23 @@ def read_bearing(text: str) -> Bearing:
     NotInTable, or CalcError with what is wrong. Source: ISO 15:2017 and ISO 355:2019 by the table `bearings`.
     """
     clean = units.tidy(text)
+    found = _named(clean)
+    if found is None:
+        raise beyond_the_tables(clean)
+    return found
+
+
+def _named(clean: str) -> Bearing | None:
+    """As `read_bearing`, of a text that is tidy; None for what the tables do not hold."""
     match = re.fullmatch(
         r"(?P<letters>[A-Za-z]*)[ -]?(?P<digits>\d{2,5})(?: ?/ ?(?P<literal>\d{1,3})(?![A-Za-z0-9]))?(?P<rest>.*)",
         clean,
     )
     if match is None:
-        raise beyond_the_tables(clean)
+        return None
     letters, digits, rest = match["letters"].upper(), match["digits"], match["rest"]
     if letters and letters not in FLANGES:
-        raise beyond_the_tables(clean)
+        return None
     if match["literal"]:
         found = _look_up(letters, f"{digits}/{match['literal']}")
     else:
@@ -110,9 +119,7 @@ def read_bearing(text: str) -> Bearing:
                 and re.match(r"2-?(RS|Z|LS|NSE|NKE)", digits[length:] + rest.upper())
             ):
                 found, rest = _look_up(letters, digits[:length]), digits[length:] + rest
-    if found is None:
-        raise beyond_the_tables(clean)
-    return _with_suffixes(found, rest)
+    return _with_suffixes(found, rest) if found else None
 
 
 def _look_up(letters: str, number: str) -> Bearing | None:
@@ -188,15 +195,18 @@ def read_bearing_or_bore(text: str) -> Bearing:
     has is refused, unless it was typed in inches: those are taken with the ISO 492 limits of their size and marked M.
     """
     clean = units.tidy(text)
+    refusal: CalcError | None = None
     try:
-        return read_bearing(clean)
-    except CalcError as unknown:
-        try:
-            number, unit = units.read(clean, "length")
-        except units.Unreadable:
-            raise unknown from None
-        if unit == "millimetre" and re.fullmatch(r"\d{4,}|6\d{1,2} ?/ ?\d{1,3}", clean):
-            raise
+        if found := _named(clean):
+            return found
+    except CalcError as problem:
+        refusal = problem
+    try:
+        number, unit = units.read(clean, "length")
+    except units.Unreadable:
+        raise refusal or beyond_the_tables(clean) from None
+    if unit == "millimetre" and re.fullmatch(r"\d{4,}|6\d{1,2} ?/ ?\d{1,3}", clean):
+        raise refusal or beyond_the_tables(clean)
     return _of_bore(units.to_own(number, unit, "length"), inch=unit in ("inch", "thou"))
 
 
@@ -206,12 +216,11 @@ def _of_bore(bore: float, *, inch: bool) -> Bearing:
             f"Bores here go from over 0.6 to {LARGEST_BORE:g} mm. Type a designation such as 6206, or a bore."
         )
     standard = bores()
-    if bore in standard:
+    place = bisect_left(standard, bore)  # of the first that is not smaller
+    if standard[place : place + 1] == (bore,):
         return Bearing("", BALL, bore, None, None, None, "V2", "", source=("iso-15",))
     if not inch:
-        below = [f"{one:g}" for one in standard if one < bore][-1:]
-        above = [f"{one:g}" for one in standard if one > bore][:1]
-        near = " or ".join(below + above)
+        near = " or ".join(f"{one:g}" for one in standard[max(0, place - 1) : place + 1])
         raise NotInTable(f"No metric bearing here has a bore of {bore:.9g} mm; take {near} mm.")
     note = "inch bore: the ISO 492 limits of its size are assumed, and a maker's own may differ; measure the bore"
     return Bearing("", BALL, bore, None, None, None, "M", note, inch=True)

@@ -52,7 +52,8 @@ def _series(squeezed: str) -> tuple[str, float, float] | None:
     """The longest series of the table that the designation begins with, and the bores it is held for in mm."""
     number = re.sub(r"^(NUP|NU|NJ|NF|N)(?=2[23])", "NU", squeezed)
     held = _held()
-    found = [one for one in held if re.fullmatch(re.escape(one) + r"(\d{2}|/\d{1,3})([^\d/].*)?", number)]
+    begun = [one for one in held if number.startswith(one)]
+    found = [one for one in begun if re.fullmatch(r"(\d{2}|/\d{1,3})([^\d/].*)?", number.removeprefix(one))]
     return (found[0], *held[found[0]]) if found else None
 
 

@@ -88,7 +88,10 @@ def _read(text: str, *, hole: bool) -> ToleranceClass:
 
 def tolerance(size: float, grade: str) -> tuple[Decimal, str]:
     """The width of grade `grade` ("01" to "18") at `size` mm, in micrometres, and its mark."""
-    row = _row("it_grades", size)
+    return _tolerance(_row("it_grades", size), size, grade)
+
+
+def _tolerance(row: Row, size: float, grade: str) -> tuple[Decimal, str]:
     column = f"IT{grade}"
     if size <= 1 and int(grade) >= 14 and grade != "01":
         raise NotInStandard("ISO 286 gives grades IT14 to IT18 only above 1 mm. Take grade 13 or finer.")
@@ -103,12 +106,13 @@ def deviations(size: float, tolerance_class: ToleranceClass) -> Deviations:
 
     NotInStandard where ISO 286 gives none, with the reason. Source: ISO 286-1:2010 tables 1 to 5.
     """
-    width, mark = tolerance(size, tolerance_class.grade)
+    grades, grade_column = _row("it_grades", size), f"IT{tolerance_class.grade}"
+    width, mark = _tolerance(grades, size, tolerance_class.grade)
     letter, grade = tolerance_class.letter, int(tolerance_class.grade)
     if tolerance_class.grade == "01":
         grade = -1
     if letter.lower() == "js":
-        note = _note(_row("it_grades", size), f"IT{tolerance_class.grade}", tolerance_class)
+        note = _note(grades, grade_column, tolerance_class)
         return Deviations(width / 2, -width / 2, mark, note)
     if letter.lower() == "j" and size > 500:
         raise NotInStandard(f"ISO 286 gives {letter} only up to 500 mm; take {'JS' if letter == 'J' else 'js'}.")
@@ -116,8 +120,7 @@ def deviations(size: float, tolerance_class: ToleranceClass) -> Deviations:
     column = _column(letter, grade, tolerance_class.hole)
     _refuse_what_is_missing(size, tolerance_class, grade, row, column)
     base, mark = _exact(row, column), weakest(mark, row.mark(column))
-    grade_column = f"IT{tolerance_class.grade}"
-    note = _note(row, column, tolerance_class) or _note(_row("it_grades", size), grade_column, tolerance_class)
+    note = _note(row, column, tolerance_class) or _note(grades, grade_column, tolerance_class)
     if not tolerance_class.hole:
         below_zero = letter in SHAFT_LETTERS[: SHAFT_LETTERS.index("js")]
         return Deviations(base, base - width, mark, note) if below_zero else Deviations(base + width, base, mark, note)
@@ -189,6 +192,8 @@ def _exact(row: Row, column: str) -> Decimal:
 
 def _note(row: Row, column: str, wanted: ToleranceClass) -> str:
     """What a row's note says about one column, as a sentence about the class; "" when it says nothing of it."""
+    if column not in row.note:
+        return ""
     for piece in re.split(r"; (?=[\w ]+: )", row.note):
         columns, _, text = piece.partition(": ")
         if column in columns.split() and not text.startswith("from memory"):

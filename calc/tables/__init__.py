@@ -103,7 +103,7 @@ def _figure(file: str, column: str, cell: str) -> float:
 def step_for(rows: tuple[Row, ...], size: float, over: str = "over", up_to: str = "up_to") -> Row | None:
     """The row whose step holds `size`: over < size <= up to, the upper end included; None past the ends."""
     for row in rows:
-        if row.number(over) < size <= row.number(up_to):
+        if size <= row.number(up_to) and size > row.number(over):
             return row
     return None
 

@@ -58,6 +58,20 @@ def test_primitives():
         '<text x="1" y="2" text-anchor="middle" class="strong">Ø30 &lt;k6&gt;</text>'
     )
     assert draw.group(draw.line(0, 0, 1, 1), class_="set") == f'<g class="set">{draw.line(0, 0, 1, 1)}</g>'
+
+
+@pytest.mark.parametrize(
+    "drawn",
+    [
+        draw.line(0, 0, 1, 1, 'a"<b'),
+        draw.box(0, 0, 1, 1, 'a"<b'),
+        draw.circle(0, 0, 1, 'a"<b'),
+        draw.path((0, 0), (1, 1), class_='a"<b'),
+        draw.label(0, 0, "x", "start", 'a"<b'),
+    ],
+)
+def test_primitives_escape_their_class(drawn):
+    assert ElementTree.fromstring(drawn).get("class") == 'a"<b'
     assert isinstance(draw.group(), Markup)
 
 

@@ -36,6 +36,7 @@ COMMON_SHAFTS = ("k6", "h6", "g6", "k5", "j6", "js6", "m6", "n6", "p6", "f7", "h
 )  # fmt: skip
 def fit(size: float, hole: ToleranceClass | None, shaft: ToleranceClass | None) -> Result:
     """size in mm; limits in mm, deviations and clearances in µm, negative clearance is interference."""
+    nominal = Decimal(repr(size))
     if hole is None and shaft is None:
         raise InputError("shaft", "Give a hole class, a shaft class or both, such as H7 and k6.")
     found: dict[str, Deviations] = {}
@@ -45,7 +46,7 @@ def fit(size: float, hole: ToleranceClass | None, shaft: ToleranceClass | None) 
             try:
                 found[part] = iso286.deviations(size, wanted)
             except iso286.NotInStandard as problem:
-                problems.append(InputError(part, f"{wanted} at {show(size, 'length', _places(size))}: {problem}"))
+                problems.append(InputError(part, f"{wanted} at {show(size, 'length', _places(nominal))}: {problem}"))
     if problems:
         raise Refused(tuple(problems))
 
@@ -54,8 +55,8 @@ def fit(size: float, hole: ToleranceClass | None, shaft: ToleranceClass | None) 
     assumptions: list[str] = []
     for part, wanted in (("hole", hole), ("shaft", shaft)):
         if wanted is not None:
-            values += _limits(part, size, found[part])
-            working += _working(part, size, found[part])
+            values += _limits(part, nominal, found[part])
+            working += _working(part, nominal, found[part])
             assumptions += _confirmation(wanted, found[part])
 
     verdict = None
@@ -84,7 +85,7 @@ def fit(size: float, hole: ToleranceClass | None, shaft: ToleranceClass | None) 
         assumptions=tuple(assumptions),
         sources=("iso-1",),
         picture=picture(hole, shaft, found),
-        following=_following(size, hole, shaft, found),
+        following=_following(nominal, hole, shaft, found),
     )
 
 
@@ -95,24 +96,24 @@ def _becoming(started: str, common: tuple[str, ...]) -> tuple[str, ...]:
     return usual or tuple(f"{one}{grade}" for one in letters if one.startswith(started) for grade in (6, 7))
 
 
-def _limits(part: str, size: float, limits: Deviations) -> list[Value]:
+def _limits(part: str, nominal: Decimal, limits: Deviations) -> list[Value]:
     label = part.capitalize()
     return [
         _deviation(f"{part}_upper_deviation", f"{label}, upper deviation", limits.upper),
         _deviation(f"{part}_lower_deviation", f"{label}, lower deviation", limits.lower),
-        _limit(f"{part}_max", f"{label}, upper limit", size, limits.upper),
-        _limit(f"{part}_min", f"{label}, lower limit", size, limits.lower),
-        _limit(f"{part}_aim", f"{label}, middle to aim at", size, limits.middle),
+        _limit(f"{part}_max", f"{label}, upper limit", nominal + limits.upper / 1000),
+        _limit(f"{part}_min", f"{label}, lower limit", nominal + limits.lower / 1000),
+        _limit(f"{part}_aim", f"{label}, middle to aim at", nominal + limits.middle / 1000),
     ]
 
 
-def _working(part: str, size: float, limits: Deviations) -> list[Step]:
+def _working(part: str, nominal: Decimal, limits: Deviations) -> list[Step]:
     upper, lower = ("ES", "EI") if part == "hole" else ("es", "ei")
     return [
-        step(f"{part}_max = D + {upper} / 1000", float(_size(size, limits.upper)), "mm",
-             **{"D": size, upper: float(limits.upper)}),
-        step(f"{part}_min = D + {lower} / 1000", float(_size(size, limits.lower)), "mm",
-             **{"D": size, lower: float(limits.lower)}),
+        step(f"{part}_max = D + {upper} / 1000", float(nominal + limits.upper / 1000), "mm",
+             **{"D": float(nominal), upper: float(limits.upper)}),
+        step(f"{part}_min = D + {lower} / 1000", float(nominal + limits.lower / 1000), "mm",
+             **{"D": float(nominal), lower: float(limits.lower)}),
     ]  # fmt: skip
 
 
@@ -120,28 +121,25 @@ def _confirmation(wanted: ToleranceClass, limits: Deviations) -> list[str]:
     return [text for text in (iso286.confirmation(limits.mark, f"{wanted} at this size"), limits.note) if text]
 
 
-def _size(size: float, deviation: Decimal) -> Decimal:
-    return Decimal(repr(size)) + deviation / 1000
-
-
-def _limit(name: str, label: str, size: float, deviation: Decimal) -> Value:
-    exact = float(_size(size, deviation))
-    return value(name, label, exact, "length", _places(exact))
+def _limit(name: str, label: str, size: Decimal) -> Value:
+    return value(name, label, float(size), "length", _places(size))
 
 
 def _deviation(name: str, label: str, deviation: Decimal) -> Value:
-    return value(name, label, float(deviation), "difference", _tenths(deviation), sign=True)
+    return value(name, label, float(deviation), "difference", _decimals(deviation), sign=True)
 
 
-def _places(size: float) -> int:
+def _places(size: Decimal) -> int:
     """Three decimals of a millimetre, more where the limit really falls between two micrometres."""
-    exponent = Decimal(repr(size)).as_tuple().exponent
-    return min(6, max(3, -exponent if isinstance(exponent, int) else 3))
+    return min(6, max(3, _decimals(size)))
 
 
-def _tenths(deviation: Decimal) -> int:
-    exponent = deviation.normalize().as_tuple().exponent
-    return max(0, -exponent if isinstance(exponent, int) else 0)
+def _decimals(number: Decimal) -> int:
+    """How many decimals it takes to write a number, noughts at its end left out."""
+    if number == number.to_integral_value():
+        return 0
+    exponent = number.normalize().as_tuple().exponent
+    return -exponent if isinstance(exponent, int) else 0
 
 
 def _verdict(size: float, most: float, least: float) -> Verdict:
@@ -155,18 +153,19 @@ def _verdict(size: float, most: float, least: float) -> Verdict:
 
 
 def _micro(difference: float) -> str:
-    return figure(difference, _tenths(settle(difference)))
+    exact = settle(difference)
+    return figure(exact, _decimals(exact))
 
 
 def _following(
-    size: float, hole: ToleranceClass | None, shaft: ToleranceClass | None, found: dict[str, Deviations]
+    nominal: Decimal, hole: ToleranceClass | None, shaft: ToleranceClass | None, found: dict[str, Deviations]
 ) -> tuple[Following, ...]:
-    typed = f"{size:.9g} mm"
+    typed = f"{float(nominal):.9g} mm"
     part = "shaft" if shaft else "hole"
-    aim = f"{float(_size(size, found[part].middle)):.9g} mm"
+    aim = f"{float(nominal + found[part].middle / 1000):.9g} mm"
     after = [Following("thermal_correction", "The part is warm: what should it read now?", {"wanted_size": aim})]
     if shaft:
-        bore = f"{float(_size(size, found['hole'].middle)):.9g} mm" if hole else typed
+        bore = f"{float(nominal + found['hole'].middle / 1000):.9g} mm" if hole else typed
         pair = {"shaft_reading": aim, "into": "hub", "bore_reading": bore}
         after.append(Following("mating", "Will what I measured go together?", pair))
         after.append(Following("bearing_seat", "Is it a bearing seat?", {"bearing": typed}))
@@ -191,8 +190,8 @@ def picture(hole: ToleranceClass | None, shaft: ToleranceClass | None, found: di
         parts += [
             draw.box(x, upper, 52, lower - upper, part),
             draw.label(x + 26, (upper + lower) / 2 + 5, str(wanted), "middle", "strong"),
-            draw.label(x + 58, upper - 3, figure(limits.upper, _tenths(limits.upper), sign=True)),
-            draw.label(x + 58, lower + 13, figure(limits.lower, _tenths(limits.lower), sign=True)),
+            draw.label(x + 58, upper - 3, figure(limits.upper, _decimals(limits.upper), sign=True)),
+            draw.label(x + 58, lower + 13, figure(limits.lower, _decimals(limits.lower), sign=True)),
         ]
     title = " and ".join(f"{part} {places[part][1]}" for part in found)
     parts.append(draw.label(20, 180, "deviations in µm from the nominal size, to scale", class_="small"))
