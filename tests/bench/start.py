@@ -1,25 +1,33 @@
 """How long from the opened page to the first answer: online out of the page, offline out of the engine.
 
-Every sample opens the browser anew. In between, the same machine boots Pyodide as published on a bare page, out of
-the browser's own cache: what it takes for that is what the others are measured by.
+Every sample opens the browser anew and lets it settle. In between, the same machine boots Pyodide as published on a
+bare page, out of the browser's own cache: what it takes for that is what the others are measured by.
 """
 
+import contextlib
 import shutil
 import tempfile
+from collections.abc import Iterator
 from pathlib import Path
 from time import perf_counter
 from urllib.parse import urlencode, urlsplit
 
+from playwright.sync_api import Page
+
 from calc import answer
+from tests.bench import slowing
 from tests.bench.kit import LEAST, PATIENCE, Kit
 from tests.bench.table import Bar, Row, median, ratio
 
 OFFLINE_BAR = Bar(0.40)  # of the bare boot
 SNAPSHOT_BAR = Bar(0.20)
 SECOND_REQUESTS = Bar(0)
+STORED_BAR = Bar(60)  # MB
+SLOWED = 4
+SETTLE = 1_500  # ms that a browser is given to end its own start, which is not the app's
 TYPED = {"size": "41.5", "hole": "H7", "shaft": "g6"}  # not the defaults, for which the page has its answer
 GROUP = "start"
-SECONDS = 90
+SECONDS = 240
 
 #: Notes when the answer that the address asks for stands in the page, and when the frame with it has been drawn.
 WATCH = """
@@ -56,51 +64,58 @@ async (limit) => {
 def measure(kit: Kit) -> list[Row]:
     profile = kit.profile
     with_snapshot = remembering(kit, profile)
-    restored: list[float] = []
+    rows = compared(kit, profile, with_snapshot, 1)
+    if slowing.possible():
+        rows += compared(kit, profile, with_snapshot, SLOWED)
+    return [*rows, *online(kit), *stored(kit, with_snapshot)]
+
+
+def compared(kit: Kit, profile: Path, with_snapshot: Path, rate: int) -> list[Row]:
+    """Offline starts against the bare boot, sample by sample in turn, in a browser that is slowed `rate` times."""
     bare: list[float] = []
-    offline: list[float] = []
-    offline_shown: list[float] = []
-    online: list[float] = []
-    asked: list[float] = []
+    taken: dict[str, list[tuple[float, float]]] = {"offline": [], "offline, with snapshot": []}
+    bars = dict(zip(taken, (OFFLINE_BAR, SNAPSHOT_BAR), strict=True))
     end = perf_counter() + kit.patience(SECONDS)
-    for taken in range(kit.samples(few=LEAST, many=7)):
-        if taken >= LEAST and perf_counter() > end:
+    kit.server.stop()
+    for sample in range(kit.samples(few=LEAST, many=7)):
+        if sample >= LEAST and perf_counter() > end:
             break
-        kit.server.stop()
-        placed, shown, _ = opened(kit, profile)
-        offline.append(placed)
-        offline_shown.append(shown)
-        placed, _, _ = opened(kit, with_snapshot)
-        restored.append(placed)
-        bare.append(booted(kit, profile))
-        kit.server.start()
-        _, shown, requests = opened(kit, None)
-        online.append(shown)
-        asked.append(requests)
+        for what, kept in zip(taken, (profile, with_snapshot), strict=True):
+            placed, shown, _ = opened(kit, kept, rate)
+            taken[what].append((placed, shown))
+        bare.append(booted(kit, profile, rate))
+    kit.server.start()
+    slowed = f", slowed {rate} times" if rate > 1 else ""
+    rows = [Row(GROUP, f"stock Pyodide{slowed}: bare boot, median", median(bare), "ms", samples=len(bare))]
+    for what, figures in taken.items():
+        placed, shown = ([one[place] for one in figures] for place in (0, 1))
+        name = f"{what}{slowed}: first answer"
+        rows += [
+            Row(GROUP, f"{name} in place, median", median(placed), "ms", samples=len(placed)),
+            Row(GROUP, f"{name} painted, median", median(shown), "ms", samples=len(shown)),
+            ratio(GROUP, f"{name} to the bare boot", placed, bare, bars[what]),
+        ]
+    return rows
+
+
+def online(kit: Kit) -> list[Row]:
+    """First visits: the answer comes in the page."""
+    found = [opened(kit, None, 1) for _ in range(kit.samples(few=LEAST, many=7))]
+    shown, asked = [one[1] for one in found], [one[2] for one in found]
+    what = "online, first visit: "
     return [
-        Row(GROUP, "stock Pyodide, bare boot, median", median(bare), "ms", samples=len(bare)),
-        Row(GROUP, "offline: first answer in place, median", median(offline), "ms", samples=len(offline)),
-        Row(GROUP, "offline: first answer painted, median", median(offline_shown), "ms", samples=len(offline_shown)),
-        ratio(GROUP, "offline: first answer to the bare boot", offline, bare, OFFLINE_BAR),
-        Row(
-            GROUP,
-            "offline, with snapshot: first answer in place, median",
-            median(restored),
-            "ms",
-            samples=len(restored),
-        ),
-        ratio(GROUP, "offline, with snapshot: first answer to the bare boot", restored, bare, SNAPSHOT_BAR),
-        Row(GROUP, "online, first visit: answer painted, median", median(online), "ms", samples=len(online)),
-        ratio(GROUP, "online, first visit: answer painted to the bare boot", online, bare),
-        Row(
-            GROUP,
-            "online, first visit: requests for the answer besides the page",
-            max(asked),
-            "",
-            SECOND_REQUESTS,
-            samples=len(asked),
-        ),
+        Row(GROUP, f"{what}answer painted, median", median(shown), "ms", samples=len(shown)),
+        Row(GROUP, f"{what}requests for the answer besides the page", max(asked), "", SECOND_REQUESTS, "", len(asked)),
     ]
+
+
+def stored(kit: Kit, profile: Path) -> list[Row]:
+    """What the browser says it keeps for the app."""
+    with kit.opened(profile) as context:
+        page = context.new_page()
+        page.goto(f"{kit.server.address}/healthz")
+        used = page.evaluate("navigator.storage.estimate().then((one) => one.usage)")
+    return [Row(GROUP, "kept on the device, snapshot included", used / 1e6, "MB", STORED_BAR, samples=1)]
 
 
 def remembering(kit: Kit, profile: Path) -> Path:
@@ -117,11 +132,23 @@ def remembering(kit: Kit, profile: Path) -> Path:
     return folder
 
 
-def opened(kit: Kit, profile: Path | None) -> tuple[float, float, int]:
+@contextlib.contextmanager
+def settled(kit: Kit, profile: Path | None, script: str, rate: int) -> Iterator[Page]:
+    """A page of a browser that has done with its own start, from then on slowed so many times."""
+    with kit.opened(profile, script) as context:
+        page = context.new_page()
+        page.wait_for_timeout(SETTLE)
+        if profile is None or rate == 1:
+            yield page
+            return
+        with slowing.slowed(slowing.process_of(profile), rate):
+            yield page
+
+
+def opened(kit: Kit, profile: Path | None, rate: int) -> tuple[float, float, int]:
     """ms to the answer in place and painted, and what the page asked for it; ValueError when it is not the answer."""
     requests: list[str] = []
-    with kit.opened(profile, WATCH) as context:
-        page = context.new_page()
+    with settled(kit, profile, WATCH, rate) as page:
         page.on("request", lambda one: requests.append(urlsplit(one.url).path))
         page.goto(f"{kit.server.address}/c/fit?{urlencode(TYPED)}")
         page.locator("html[data-painted]").wait_for(state="attached")
@@ -134,10 +161,9 @@ def opened(kit: Kit, profile: Path | None) -> tuple[float, float, int]:
     return placed, shown, sum(path.startswith(("/part/", "/api/")) for path in requests)
 
 
-def booted(kit: Kit, profile: Path) -> float:
+def booted(kit: Kit, profile: Path, rate: int) -> float:
     """ms from the opened bare page to Pyodide's first word."""
-    with kit.opened(profile) as context:
-        page = context.new_page()
+    with settled(kit, profile, "", rate) as page:
         page.goto(f"{kit.plain.address}/bare")
         page.locator("html[data-up][data-said='42']").wait_for(state="attached")
         return float(page.locator("html").get_attribute("data-up") or "nan")
