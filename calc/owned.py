@@ -37,7 +37,8 @@ def said(thing: Thing, typed: Mapping[str, str | None], among: tuple[Input, ...]
 
 def things(calculation: Calculation) -> dict[str, tuple[Input, ...]]:
     """The inputs of a calculation that Shop fills, by sort, in the order of the Shop."""
-    found = {sort: tuple(one for one in calculation.inputs if one.of == sort) for sort in SHOP}
+    owned = [one for one in calculation.inputs if one.of]
+    found = {sort: tuple(one for one in owned if one.of == sort) for sort in SHOP} if owned else {}
     return {sort: inputs for sort, inputs in found.items() if inputs}
 
 

@@ -4,6 +4,7 @@ import json
 import re
 from collections.abc import Callable, Mapping, Sequence
 from decimal import ROUND_CEILING, ROUND_FLOOR, Context, Decimal
+from functools import lru_cache
 from types import MappingProxyType
 from typing import Any
 
@@ -147,7 +148,7 @@ def check_inputs(inputs: tuple[Input, ...], typed: Mapping[str, str | None]) -> 
             values[one.name] = convert(one, text_of(one, typed))
         except InputError as problem:
             problems.append(problem)
-    known = [one.name for one in inputs]
+    known = dict.fromkeys(one.name for one in inputs)
     for name in typed:
         if name not in known:
             fields = ", ".join(known)
@@ -184,14 +185,24 @@ def convert(one: Input, text: str | None) -> Any:
         raise InputError(one.name, f"{one.label} {verb} needed. {_remedy(one)}")
     if len(text) > longest(one):
         raise InputError(one.name, f"That is longer than {longest(one)} characters. {_remedy(one)}")
+    if isinstance(one, Choice):
+        return _chosen(one, text)
+    return _default(one) if text == one.default else _read(one, text)
+
+
+@lru_cache(maxsize=256)
+def _default(one: Number | Numbers | Notation) -> Any:
+    """The value of a default: most of what is asked is left as it was."""
+    return _read(one, one.default or "")
+
+
+def _read(one: Number | Numbers | Notation, text: str) -> Any:
     try:
         match one:
             case Number():
                 return _within(one, *units.read(text, one.kind))
             case Numbers():
                 return _readings(one, text)
-            case Choice():
-                return _chosen(one, text)
             case Notation():
                 return one.read(units.tidy(text))
     except InputError:

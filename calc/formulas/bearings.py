@@ -16,7 +16,7 @@ from types import MappingProxyType
 from calc import units
 from calc.formulas.designations import beyond_the_tables
 from calc.model import CalcError
-from calc.tables import Row, step_for, table, weakest
+from calc.tables import Row, matching, step_for, table, weakest
 
 BALL, CYLINDRICAL, TAPER = "deep groove ball", "cylindrical roller", "taper roller"
 PRECISIONS = ("Normal", "6", "5")
@@ -262,7 +262,7 @@ def outside_limits(bearing: Bearing, precision: str = "Normal") -> tuple[Decimal
 def ring_row(name: str, bearing: Bearing, size: float, precision: str) -> Row:
     """The row of a ring tolerance table for this bearing, size in mm and precision class; NotInTable otherwise."""
     kind = "radial" if bearing.radial else "taper"
-    rows = tuple(row for row in table(name) if row.text("kind") == kind and row.text("class") == precision)
+    rows = matching(name, **{"kind": kind, "class": precision})
     if not rows:
         raise NotInTable(
             "Metric taper rollers are here in class Normal only; class 6X has the same limits of bore and outside "
@@ -286,7 +286,7 @@ def radial_clearance(kind: str, bore: float) -> Mapping[str, tuple[Decimal, Deci
     The groups overlap. NotInTable for taper rollers, whose clearance is set when they are mounted, and past the
     table. Source: ISO 5753-1:2009.
     """
-    rows = tuple(row for row in table("radial_clearance") if row.text("kind") == kind)
+    rows = matching("radial_clearance", kind=kind)
     if not rows:
         raise NotInTable(
             "A taper roller bearing has no clearance of its own: it is set when the two rings are adjusted."

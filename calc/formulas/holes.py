@@ -16,7 +16,7 @@ from calc.formulas.turning import HARDER, Wanted, step_below
 from calc.formulas.work_materials import Found, Material
 from calc.model import CalcError, InputError
 from calc.steps import Steps
-from calc.tables import Row, step_for, table, weakest
+from calc.tables import Row, matching, step_for, table, weakest
 from calc.units import settle, show, tidy
 
 DRILLS = {"hss": "HSS", "cobalt hss": "cobalt HSS"}
@@ -137,7 +137,7 @@ def at_its_slowest(wanted: Wanted, diameter: float, spindle_speed: float, share:
 
 def drill_feed(diameter: float, material: Material) -> Feed:
     """Feed by the drill's diameter: the middle of the first table, its low end in hard materials."""
-    rows = [row for row in table("cutting_speeds") if row.text("cut") == "feed by dia" and _holds(row, diameter)]
+    rows = [row for row in matching("cutting_speeds", cut="feed by dia") if _holds(row, diameter)]
     first, second = rows
     low, high = first.number("feed_min"), first.number("feed_max")
     hard = bool(HARD & set(material.speed_groups[:1]))
@@ -229,7 +229,7 @@ def drill_at_or_below(size: Decimal) -> Decimal:
 
 def reaming_row(reamer: str, diameter: float) -> Row:
     """What to leave for the reamer, in mm on diameter; InputError where the tables end."""
-    row = step_for(tuple(one for one in table("reaming_allowances") if one.text("tool") == reamer), diameter)
+    row = step_for(matching("reaming_allowances", tool=reamer), diameter)
     if row is None:
         raise InputError(
             "diameter", "What to leave is published for reamers over 2.3 to 63.5 mm. Give a diameter within that."
@@ -249,7 +249,7 @@ def reaming_speed(found: Found) -> Wanted:
                     "that it is from drills faster too. Start lower.",)  # fmt: skip
         return Wanted(slow, slow, fast, None, None, rows, said)
     drilling = drill_speed(found, "cobalt hss")
-    (ratio,) = (row for row in table("cutting_speed_ratios") if row.text("operation") == "reaming")
+    (ratio,) = matching("cutting_speed_ratios", operation="reaming")
     share = ratio.number("taken")
     said = (
         f"Half of the drilling speed, {show(drilling.speed, 'cutting_speed')}; texts give from a third to two thirds.",

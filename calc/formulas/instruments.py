@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from calc.model import CalcError
-from calc.tables import step_for, table
+from calc.tables import matching, step_for
 
 INSIDE_EXTRA = 20.0  # µm more for the inside jaws of a caliper, DIN 862
 BORE_GAUGE_ERROR = 3.0  # µm, the dial and the two points of a bore gauge; common practice, no source
@@ -49,7 +49,7 @@ class NoLimit(CalcError):
 
 def greatest_error(instrument: Instrument, size: float, *, inside: bool = False) -> float:
     """The error (µm, either way) that the standard allows the instrument at `size` mm; NoLimit past its table."""
-    rows = tuple(row for row in table("instrument_errors") if row.text("instrument") == instrument.table)
+    rows = matching("instrument_errors", instrument=instrument.table)
     row = step_for(rows, size)
     if row is None:
         standard = "DIN 862" if instrument.caliper else "DIN 863-1"

@@ -6,7 +6,7 @@ so that an answer can tell when another, similar material's figures were taken. 
 
 from dataclasses import dataclass
 
-from calc.tables import Row, table
+from calc.tables import Row, matching
 
 #: Tool materials of the Shop as the tables name them.
 TOOLS = {
@@ -40,11 +40,8 @@ def speeds(operation: str, tool: str, cuts: tuple[str, ...], groups: tuple[str, 
     for group in groups:
         found = tuple(
             _published(row, group)
-            for row in table("cutting_speeds")
-            if (row.text("operation"), row.text("tool")) == (operation, tool)
-            and row.text("cut") in cuts
-            and group in row.text("groups").split()
-            and row.has("speed_min")
+            for row in matching("cutting_speeds", operation=operation, tool=tool)
+            if row.text("cut") in cuts and group in row.text("groups").split() and row.has("speed_min")
         )
         if found:
             return found

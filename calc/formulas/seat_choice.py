@@ -7,13 +7,12 @@ step looser than the catalogues in a housing under rotating load.
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import lru_cache
 from types import MappingProxyType
 
 from calc.formulas import iso286
 from calc.formulas.bearings import BALL, TAPER, Bearing
 from calc.formulas.iso286 import ToleranceClass
-from calc.tables import Row, step_for, table
+from calc.tables import Row, matching, step_for, table
 
 PRACTICES: Mapping[str, str] = MappingProxyType(
     {
@@ -76,19 +75,12 @@ def _rows(practice: str, bearing: Bearing, wanted: Wanted) -> list[Row]:
     kind = "ball" if bearing.kind == BALL else bearing.kind
     return [
         row
-        for row in _printed(practice, wanted.part)
+        for row in matching("bearing_seat_classes", practice=practice, member=wanted.part)
         if load in row.text("load").split("+")
         and {wanted.heaviness, "any"} & set(row.text("level").split("+"))
         and {kind, "all"} & set(row.text("kind").split("+"))
         and row.number("over") < size <= row.number("up_to")
     ]
-
-
-@lru_cache(maxsize=16)
-def _printed(practice: str, part: str) -> tuple[Row, ...]:
-    """All that a practice prints for a shaft, or for a housing."""
-    rows = table("bearing_seat_classes")
-    return tuple(row for row in rows if row.text("practice") == practice and row.text("member") == part)
 
 
 def _practice(name: str, row: Row) -> Practice:
@@ -156,25 +148,13 @@ def other_forms(part: str, load: str, precision: str) -> tuple[Row, ...]:
     )
 
 
-def _form(feature: str, part: str, practice: str, precision: str) -> list[Row]:
-    return [
-        row
-        for row in table("seat_form")
-        if row.text("feature") == feature
-        and row.text("member") == part
-        and row.text("practice") == practice
-        and row.text("bearing_class") == precision
-    ]
+def _form(feature: str, part: str, practice: str, precision: str) -> tuple[Row, ...]:
+    return matching("seat_form", feature=feature, member=part, practice=practice, bearing_class=precision)
 
 
 def roughness(part: str, size: float, grade: str) -> Row | None:
     """The row with Ra in µm for a ground seat, by grade and diameter (SKF); None where none is printed."""
-    rows = [
-        row
-        for row in table("seat_roughness")
-        if row.text("practice") == "skf" and row.text("member") == part and row.text("grade") == f"IT{grade}"
-    ]
-    return step_for(tuple(rows), size) if rows else None
+    return step_for(matching("seat_roughness", practice="skf", member=part, grade=f"IT{grade}"), size)
 
 
 def fillet(chamfer_min: float) -> Row | None:

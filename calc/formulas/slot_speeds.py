@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from calc.formulas import published_speeds
 from calc.formulas.published_speeds import Published
 from calc.formulas.work_materials import Found
-from calc.tables import Row, table
+from calc.tables import Row, matching
 from calc.units import settle
 
 CUTTERS = {"hss": "HSS or cobalt HSS", "carbide": "solid carbide"}
@@ -94,10 +94,8 @@ def tooth_feed(found: Found, cutter: str, by_disc: bool, width: float) -> ToothF
     for group in groups:
         rows = [
             row
-            for row in table("cutting_speeds")
-            if (row.text("operation"), row.text("tool"), row.text("cut")) == ("slot milling", tool, cut)
-            and group in row.text("groups").split()
-            and settle(row.number("diameter_min")) <= settle(width)
+            for row in matching("cutting_speeds", operation="slot milling", tool=tool, cut=cut)
+            if group in row.text("groups").split() and settle(row.number("diameter_min")) <= settle(width)
         ]
         if rows:
             return _feed(max(rows, key=lambda row: row.number("diameter_min")), share, cutter, hard)

@@ -11,7 +11,7 @@ from calc import units
 from calc.formulas import work_materials
 from calc.formulas.work_materials import Found
 from calc.model import CalcError, InputError
-from calc.tables import Row, table
+from calc.tables import Row, matching
 from calc.units import show
 
 WEAKEST, STRONGEST = 5.0, 2500.0  # MPa that may be typed
@@ -93,9 +93,8 @@ def strength(typed: Typed, field: str, section: float | None) -> Strength:
 def _for_section(row: Row, condition: str, label: str, field: str, section: float) -> tuple[Row, str]:
     """The row that holds for that section, the thinnest listed where it is thinner still, and what it holds for."""
     fitting = [
-        one for one in table("material_sections")
-        if one.text("material") == row.text("material")
-        and re.search(rf"\b{re.escape(one.text('condition'))}\b", condition)
+        one for one in matching("material_sections", material=row.text("material"))
+        if re.search(rf"\b{re.escape(one.text('condition'))}\b", condition)
     ]  # fmt: skip
     for one in fitting:
         if section <= one.number("up_to"):

@@ -8,7 +8,7 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from calc.tables import table
+from calc.tables import matching, table
 
 ONE_MINUTE = 1.0  # the life to which C belongs
 SHORTEST, LONGEST = 0.1, 100_000.0  # min, past which the equation says nothing
@@ -65,7 +65,7 @@ def life_at(speed: float, known_speed: float, known_life: float, n: float) -> fl
 
 def class_known(kind: ToolClass, work: str) -> Known | None:
     """The usual values of a class of tool in "steel" or in "other" work, a life of one minute; None where none are."""
-    (row,) = (row for row in table("tool_life") if row.text("tool") == kind.tool)
+    (row,) = matching("tool_life", tool=kind.tool)
     if not row.has(f"constant_{work}"):
         return None
     n = kind.usual or (kind.exponent_min + kind.exponent_max) / 2

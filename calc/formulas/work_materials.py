@@ -13,7 +13,7 @@ from functools import lru_cache
 from calc import units
 from calc.formulas.cutting import ForceConstants
 from calc.model import CalcError, Notation
-from calc.tables import Row, table
+from calc.tables import Row, matching, table
 
 PATTERN = r"[A-Za-z0-9][A-Za-z0-9 .,/-]*"  # how a name is written, roughly
 COMMON = ("EN8", "C45", "EN3B", "EN1A", "EN16T", "EN19T", "EN24T", "S355J2", "303", "316", "GG25", "6082-T6", "CZ121")
@@ -62,7 +62,7 @@ class Material:
         wanted = self.row.text("other_force_row")
         if not wanted:
             return None
-        (one,) = (row for row in table("specific_cutting_force") if row.text("row") == wanted)
+        (one,) = matching("specific_cutting_force", row=wanted)
         return ForceConstants(
             one.text("family"), wanted, one.number("kc11"), one.number("mc"), one.mark("kc11"), one.source
         )  # fmt: skip
@@ -183,5 +183,5 @@ def _squeeze(name: str) -> str:
 
 def _source(material: Row, wanted: str) -> tuple[str, ...]:
     """The source of the constants themselves; the material's own where the row is not in the table of constants."""
-    found = [row.source for row in table("specific_cutting_force") if row.text("row") == wanted]
-    return found[0] if found else material.source
+    found = matching("specific_cutting_force", row=wanted)
+    return found[0].source if found else material.source

@@ -9,7 +9,7 @@ from calc.formulas.seat_fit import SeatFit
 from calc.formulas.seats import Need, Remaining
 from calc.model import Verdict
 from calc.pieces.seat_tables import micrometres, tightness
-from calc.tables import step_for, table
+from calc.tables import matching, step_for
 from calc.units import figure, settle, show
 
 LIGHT = ("push by hand", "tap")  # words of `feel` for which neither a heavy press nor heat is called for
@@ -247,9 +247,7 @@ def _width(fit: SeatFit) -> list[str]:
     if bearing.width is None:
         return []
     kind = "radial" if bearing.radial else "taper"
-    rows = [one for one in table("bearing_bore_tolerances")
-            if one.text("kind") == kind and one.text("class") == fit.precision]  # fmt: skip
-    row = step_for(tuple(rows), bearing.bore)
+    row = step_for(matching("bearing_bore_tolerances", **{"kind": kind, "class": fit.precision}), bearing.bore)
     if row is None:
         return []
     prefix = "" if bearing.radial else "assembled_"

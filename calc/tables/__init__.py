@@ -108,6 +108,12 @@ def step_for(rows: tuple[Row, ...], size: float, over: str = "over", up_to: str 
     return None
 
 
+@lru_cache(maxsize=256)
+def matching(name: str, **words: str) -> tuple[Row, ...]:
+    """The rows of `name`.csv that have these words in these columns, in file order."""
+    return tuple(row for row in table(name) if all(row.text(column) == word for column, word in words.items()))
+
+
 @lru_cache(maxsize=1)
 def sources() -> Mapping[str, str]:
     """The bibliography: key to full title."""

@@ -34,6 +34,15 @@ def test_rows_keep_their_figures_words_sources_and_marks(written):
     assert (second.has("class"), second.text("class"), second.has("IT6")) == (False, "", True)
 
 
+def test_rows_are_found_by_their_words_in_the_order_of_the_file():
+    found = tables.matching("seat_form", practice="skf", member="shaft")
+    assert found == tuple(
+        row for row in table("seat_form") if (row.text("practice"), row.text("member")) == ("skf", "shaft")
+    )
+    assert 0 < len(found) < len(table("seat_form"))
+    assert tables.matching("seat_form", practice="hearsay") == ()
+
+
 def test_an_empty_cell_is_no_figure(written):
     (only,) = written(f"{HEADING}\n0,3,h6,,iso-286-1,V2,,\n")
     with pytest.raises(LookupError, match="no figure in column IT6"):

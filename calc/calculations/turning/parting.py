@@ -13,7 +13,7 @@ from calc.pieces import turning_words
 from calc.pieces.inward_words import CLEAR
 from calc.shop import LATHE, TOOL
 from calc.steps import Steps
-from calc.tables import Row, table
+from calc.tables import Row, matching
 from calc.units import settle, show, value
 
 CROWDED = 1.3  # force of a blade that cuts on three sides, as a multiple; from memory, 1.2 to 1.3
@@ -47,7 +47,7 @@ def parting(
     if settle(bore) >= settle(diameter):
         raise InputError("bore", "Nothing is left to part. Give a bore smaller than the outside.")
     turned = turning.wanted_speed(material, tool_material, turning.ROUGH)
-    (ratio,) = (row for row in table("cutting_speed_ratios") if row.text("operation") == "parting")
+    (ratio,) = matching("cutting_speed_ratios", operation="parting")
     share = ratio.number("least")
     row = _row(tool_material)
     low, high = row.number("feed_min"), row.number("feed_max")
@@ -136,8 +136,8 @@ def parting(
 def _row(tool_material: str) -> Row:
     """The published feeds of a steel blade or a carbide one."""
     name = "HSS" if TOOLS[tool_material] in ("HSS", "cobalt HSS") else "carbide"
-    (found,) = (row for row in table("cutting_speeds") if row.text("operation") == "parting"
-                and row.text("tool") == name and not row.has("speed_min"))  # fmt: skip
+    printed = matching("cutting_speeds", operation="parting", tool=name)
+    (found,) = (row for row in printed if not row.has("speed_min"))
     return found
 
 

@@ -12,7 +12,7 @@ from calc.model import Choice, Following, Notation, Number, Result, Verdict, cal
 from calc.pieces import turning_words
 from calc.shop import LATHE
 from calc.steps import Steps
-from calc.tables import table
+from calc.tables import matching
 from calc.units import show, step, value
 
 CLEAR = 5.0  # mm past the hole, so that the reamer's lead comes out; common practice
@@ -46,7 +46,7 @@ def reaming(
     direct = drill >= smallest
     speed = holes.reaming_speed(material)
     turns = holes.spindle_step(speed, diameter, speeds, chuck_speed, "speeds")
-    (printed,) = (one for one in table("cutting_speeds") if one.text("cut") == "feed per flute")
+    (printed,) = matching("cutting_speeds", cut="feed per flute")
     tooth = (printed.number("tooth_feed_min") + printed.number("tooth_feed_max")) / 2
     feed = tooth * flutes
     rate = cutting.feed_rate(feed, turns)
