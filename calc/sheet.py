@@ -38,13 +38,15 @@ def sheet(
     typed: Mapping[str, str | None],
     twice: Sequence[str] = (),
     tell: Callable[[str], object] | None = None,
+    first: Callable[[str], object] | None = None,
 ) -> str:
     """What a page needs to show the answer to `typed`, as JSON text.
 
     {"headline", "detail"} are HTML, {"spoken"} is one sentence for a screen reader, {"title"} for the window,
     {"problems"} lists what is wrong by field (empty when there is an answer), {"things"} has the main figures of
     each thing that Shop fills. `twice` are the fields that a link gives more than once. While it takes long, `tell`
-    gets the same for the best answer so far, "" as a sign of life.
+    gets the same for the best answer so far, "" as a sign of life. `first` gets the answer with an empty detail as
+    soon as there is one: the detail takes longer than the rest.
     """
     calculation = look_up(name)
 
@@ -55,7 +57,15 @@ def sheet(
     refusal = repeated(calculation, typed, twice)
     if refusal:
         return _text(refused(calculation, typed, refusal))
-    return _text(parts(name, typed, None if tell is None else so_far))
+    try:
+        found = answer(name, typed, None if tell is None else so_far)
+    except Refused as refusal:
+        return _text(refused(calculation, typed, refusal))
+    pieces = _parts(calculation, typed, found, first is None)
+    if first is not None:
+        first(_text(pieces))
+        pieces["detail"] = _detail(found)
+    return _text(pieces)
 
 
 def parts(
@@ -70,10 +80,12 @@ def parts(
     return _parts(calculation, typed, found)
 
 
-def _parts(calculation: Calculation, typed: Mapping[str, str | None], found: Answer) -> dict[str, object]:
+def _parts(
+    calculation: Calculation, typed: Mapping[str, str | None], found: Answer, whole: bool = True
+) -> dict[str, object]:
     return {
         "headline": _headline(found),
-        "detail": _detail(found),
+        "detail": _detail(found) if whole else "",
         "spoken": spoken(found),
         "title": f"{calculation.title}: {_what(found)}",
         "problems": [],

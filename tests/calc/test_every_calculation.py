@@ -17,7 +17,7 @@ from calc import answer, answer_json, callout, catalogue, kinds, tables
 from calc.catalogue import SUBJECTS
 from calc.model import LEVELS, Answer, Choice, Notation, Number, Numbers, Refused
 from calc.run import check, convert, span
-from calc.sheet import callout_sheet, link, parts
+from calc.sheet import callout_sheet, link, parts, sheet
 from tests.edges import RANDOM, at_random, every_edge, wrong
 
 NAMES = tuple(catalogue())
@@ -269,6 +269,14 @@ def test_a_link_brings_back_the_same_answer(name):
         back = dict(parse_qsl(address.query, keep_blank_values=True, strict_parsing=bool(address.query)))
         assert back == typed
         assert answer_json(name, back) == answer_json(name, typed)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_answer_without_its_detail_comes_first_and_the_sheet_is_the_same(name):
+    told = []
+    whole = sheet(name, {}, first=told.append)
+    assert whole == sheet(name, {})
+    assert [json.loads(one) for one in told] == [{**json.loads(whole), "detail": ""}]
 
 
 @pytest.mark.parametrize("name", NAMES)

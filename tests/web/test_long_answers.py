@@ -22,7 +22,7 @@ UNWANTED = 5_000  # ms that an answer nobody wants is waited for
 LONG = 1_000  # ms until it is said that an answer takes long
 
 #: Answers at once, 60 with a refusal. 61 never comes back and keeps it busy; from 62 on it does as it is told:
-#: "answer", "alive", "better", "break".
+#: "answer", "first", "alive", "better", "break".
 STAND_IN = """
 let held = null;
 const sheet = (words, size) => JSON.stringify({
@@ -34,12 +34,12 @@ new BroadcastChannel("told").onmessage = ({ data }) => {
   if (!held) return;
   const { id, size } = held;
   if (data === "answer") postMessage({ id, text: sheet("held", size) });
+  if (data === "first") postMessage({ id, first: sheet("held", size) });
   if (data === "alive") postMessage({ id, so_far: "" });
   if (data.startsWith("better")) postMessage({ id, so_far: sheet(data, size) });
   if (data === "break") postMessage({ id, problem: "Pyodide already fatally failed" });
 };
 onmessage = ({ data }) => {
-  if (data.start) return postMessage({ ready: true });
   const { id, op, args } = data;
   if (op === "qr") return postMessage({ id, text: "<svg><title>code</title></svg>" });
   const { size } = args.typed;
@@ -48,6 +48,7 @@ onmessage = ({ data }) => {
   new BroadcastChannel("seen").postMessage(size);
   if (!held) postMessage({ id, text: sheet("engine", size) });
 };
+postMessage({ ready: true });
 """
 
 
@@ -231,6 +232,32 @@ def test_a_long_answer_is_said_to_be_long_and_can_be_stopped(app):
     app.says("held 62")
     expect(app.line).to_have_count(0)
     assert app.started == 2
+
+
+def test_the_figures_are_shown_before_the_rest_of_the_sheet(app):
+    app.open()
+    app.type("62")
+    app.at("62")
+    app.tell("first")
+    app.says("held 62")
+    app.page.locator("#answer .headline").evaluate("(one) => { one.dataset.once = '' }")
+    expect(app.page.locator("#answer .behind")).to_have_count(0)
+    expect(app.page.locator("#detail")).to_have_text("sheet engine 31")
+    app.pass_time(200)
+    expect(app.page.locator("#detail.behind[aria-busy]")).to_have_text("sheet engine 31")
+    app.tell("answer")
+    expect(app.page.locator("#detail:not(.behind, [aria-busy])")).to_have_text("sheet held 62")
+    expect(app.page.locator("#answer .headline[data-once]")).to_have_text("held 62")  # it is not placed twice
+
+
+def test_figures_that_came_first_step_back_when_the_engine_breaks(app):
+    app.open()
+    app.type("62")
+    app.at("62")
+    app.tell("first")
+    app.says("held 62")
+    app.tell("break")
+    app.says(headline("fit", {"size": "62"}))  # from the server
 
 
 def test_the_best_so_far_is_shown_and_stays_when_it_is_stopped(app):

@@ -46,23 +46,35 @@ export async function calculation(main, left) {
 
   /** @typedef {{headline: string, detail: string, spoken: string, title: string, problems: {name: string, message: string}[], things: Record<string, string>}} Reply */
 
-  /** @param {Reply} reply */
-  function place(reply) {
+  /** @param {Reply} reply @param {string} led the headline that stands there already */
+  function place(reply, led) {
     clearTimeout(quiet);
-    if (!reply.problems.length) return show(reply);
+    if (!reply.problems.length) return show(reply, led);
     answer.classList.add("behind");
     detail.classList.add("behind");
     quiet = window.setTimeout(() => show(reply), document.documentElement.dataset.stale === undefined ? PATIENCE : 0);
   }
 
   /** @param {Reply} reply */
-  function show(reply) {
-    if (left.aborted) return;
-    clearTimeout(late);
+  function show_figures(reply) {
     show_problems(form, reply.problems);
     shop.say(reply.things);
     work.place(reply.headline);
     answer.classList.remove("behind");
+  }
+
+  /** The figures are there before the rest of the sheet, which steps back unless it follows at once. @param {Reply} reply */
+  function lead(reply) {
+    put_off();
+    show_figures(reply);
+    detail.setAttribute("aria-busy", "true");
+    late = window.setTimeout(() => detail.classList.add("behind"), LATE);
+  }
+
+  /** @param {Reply} reply @param {string} led the headline that stands there already, if one does */
+  function show(reply, led = "") {
+    if (left.aborted) return;
+    if (led !== reply.headline) show_figures(reply);
     place_detail(reply.detail);
     delete document.documentElement.dataset.stale;
     document.title = `${reply.title} · Swarfbook`;
@@ -84,8 +96,7 @@ export async function calculation(main, left) {
    * @param {string} markup
    */
   function place_detail(markup) {
-    cancelAnimationFrame(framed);
-    clearTimeout(after_frame);
+    put_off();
     const place = () => {
       detail.innerHTML = markup;
       for (const fold of detail.querySelectorAll("details")) fold.open = folds.get(fold.id) ?? fold.open;
@@ -97,6 +108,13 @@ export async function calculation(main, left) {
     framed = requestAnimationFrame(() => {
       after_frame = window.setTimeout(place);
     });
+  }
+
+  /** What was to be done with an older answer is not done any more. */
+  function put_off() {
+    clearTimeout(late);
+    cancelAnimationFrame(framed);
+    clearTimeout(after_frame);
   }
 
   /** A long search shows the best it has; the rest of the sheet steps back until it has ended. @param {Reply} best */
@@ -122,6 +140,7 @@ export async function calculation(main, left) {
     running = new AbortController();
     /** @type {Reply | null} */
     let best = null;
+    let led = "";
     work.begin();
     try {
       const question = { name, typed: { ...extras, ...typed(form) }, twice: twice.map(([one]) => one) };
@@ -130,9 +149,15 @@ export async function calculation(main, left) {
         best = JSON.parse(text);
         show_so_far(/** @type {Reply} */ (best));
       };
-      const reply = JSON.parse(await ask("sheet", question, { so_far, signal: running.signal }));
+      const first = (/** @type {string} */ text) => {
+        if (left.aborted || document.documentElement.dataset.stale !== undefined) return; // then all is shown at once
+        const part = JSON.parse(text);
+        lead(part);
+        led = part.headline;
+      };
+      const reply = JSON.parse(await ask("sheet", question, { first, so_far, signal: running.signal }));
       work.end();
-      if (mine === asked && !left.aborted) place(reply);
+      if (mine === asked && !left.aborted) place(reply, led);
     } catch (problem) {
       work.end();
       if (left.aborted || again) return;

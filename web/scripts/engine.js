@@ -39,9 +39,9 @@ class Interrupted extends Error {}
 class Refusal extends Error {}
 
 /**
- * `so_far` gets the best answer yet while it takes long. `signal` aborted with Stopped ends it at once; aborted with
+ * `first` gets the answer without its detail when that comes before the rest, `so_far` the best answer yet while it takes long. `signal` aborted with Stopped ends it at once; aborted with
  * anything else it is not wanted any more, and is ended when it takes long.
- * @typedef {{so_far?: (text: string) => void, signal?: AbortSignal}} How
+ * @typedef {{first?: (text: string) => void, so_far?: (text: string) => void, signal?: AbortSignal}} How
  * @typedef {{op: string, args: object, how: How, since: number, settle: (text: string) => void, fail: (problem: Error) => void}} Question
  */
 
@@ -117,13 +117,15 @@ function go_on() {
   current = /** @type {Question} */ (line.shift());
   current.since = performance.now();
   watch_over();
-  worker?.postMessage({ id: ++number, op: current.op, args: current.args, telling: current.how.so_far !== undefined });
+  const { op, args, how } = current;
+  worker?.postMessage({ id: ++number, op, args, telling: how.so_far !== undefined, leading: how.first !== undefined });
 }
 
-/** @param {{id: number, text?: string, problem?: string, so_far?: string}} data */
-function answered({ id, text, problem, so_far }) {
+/** @param {{id: number, text?: string, problem?: string, so_far?: string, first?: string}} data */
+function answered({ id, text, problem, so_far, first }) {
   const one = current;
   if (id !== number || !one) return;
+  if (first !== undefined) return one.how.first?.(first);
   if (so_far !== undefined) {
     watch_over();
     if (so_far) one.how.so_far?.(so_far);

@@ -1,9 +1,10 @@
 /**
  * The engine: CPython (Pyodide) with calc/, in a worker of its own so that the page never waits for it.
  *
- * It starts by itself, and says {ready, restored} or {failed}. Messages in: {id, op, args, telling}. Out: {id, text} or
- * {id, problem}, and where `telling` is asked for, before it any number of {id, so_far}: the best answer yet, "" as a
- * sign of life. {kept} tells that a snapshot was made while nobody asked.
+ * It starts by itself, and says {ready, restored} or {failed}. Messages in: {id, op, args, telling, leading}. Out:
+ * {id, text} or {id, problem}. Before it, where `telling` is asked for, any number of {id, so_far}: the best answer yet,
+ * "" as a sign of life; where `leading` is, {id, first}: the answer without its detail. {kept} tells that a snapshot was
+ * made while nobody asked.
  */
 
 import { HOME, LOCK, PACKAGES, STDLIB } from "./engine_files.js";
@@ -17,10 +18,10 @@ from calc import answer_json
 from calc.owned import shop_json
 from calc.sheet import callout_sheet, sheet
 
-def ask(op, args, tell):
+def ask(op, args, tell, first):
     given = json.loads(args)
     if op == "sheet":
-        return sheet(given["name"], given["typed"], given.get("twice", ()), tell)
+        return sheet(given["name"], given["typed"], given.get("twice", ()), tell, first)
     if op == "callout":
         return callout_sheet(given["text"], given.get("mine", {}))
     if op == "shop":
@@ -52,7 +53,9 @@ const RESTORE_LIMIT = 20_000; // ms
 let idle = null;
 let resting = 0;
 
-/** @type {((op: string, args: string, tell?: (text: string) => void) => string) | null} */
+/** @typedef {(text: string) => void} Tell */
+
+/** @type {((op: string, args: string, tell?: Tell, first?: Tell) => string) | null} */
 let python = null;
 
 /** Packages that only some answers need, on their way; null when they are there. @type {Promise<void> | null} */
@@ -151,15 +154,16 @@ function in_time(promise) {
  * The text of an answer. A question that needed what had not come yet is asked once more when it has.
  * @param {string} op
  * @param {string} args
- * @param {((text: string) => void) | undefined} tell
+ * @param {Tell} [tell]
+ * @param {Tell} [first]
  */
-async function answer(op, args, tell) {
+async function answer(op, args, tell, first) {
   try {
-    return python?.(op, args, tell);
+    return python?.(op, args, tell, first);
   } catch (problem) {
     if (!others) throw problem;
     await others;
-    return python?.(op, args, tell);
+    return python?.(op, args, tell, first);
   }
 }
 
@@ -183,11 +187,12 @@ function broken() {
   });
 }
 
-self.onmessage = async ({ data: { id, op, args, telling } }) => {
+self.onmessage = async ({ data: { id, op, args, telling, leading } }) => {
   clearTimeout(resting);
   const tell = telling ? (/** @type {string} */ so_far) => self.postMessage({ id, so_far }) : undefined;
+  const lead = leading ? (/** @type {string} */ first) => self.postMessage({ id, first }) : undefined;
   try {
-    self.postMessage({ id, text: await answer(op, JSON.stringify(args), tell) });
+    self.postMessage({ id, text: await answer(op, JSON.stringify(args), tell, lead) });
   } catch (problem) {
     self.postMessage({ id, problem: String(/** @type {Error} */ (problem).message ?? problem) });
   }
