@@ -30,6 +30,7 @@ from calc.owned import of_mine, said_of
 from calc.run import answer, as_typed, problems_of, repeated
 from calc.units import plain, settle
 
+_NAME = re.compile(r"[A-Za-z_]\w*")  # in a formula
 LEVEL_WORDS = {"good": "Good", "mind": "Mind", "stop": "Stop"}
 
 
@@ -161,14 +162,15 @@ def _headline(found: Answer) -> Markup:
 
 def _figures(one: Value) -> Markup:
     """Metric and inch side by side; which stands first and large is the style sheet's business."""
-    metric = tag("span", *_number_and_unit(one.text), class_="metric")
-    inch = tag("span", *_number_and_unit(one.also), class_="inch") if one.also else None
-    return tag("span", metric, inch, class_="pair" if inch else "pair alone")
+    metric = f'<span class="metric">{_number_and_unit(one.text)}</span>'
+    if not one.also:
+        return Markup(f'<span class="pair alone">{metric}</span>')
+    return Markup(f'<span class="pair">{metric}<span class="inch">{_number_and_unit(one.also)}</span></span>')
 
 
-def _number_and_unit(text: str) -> tuple[Markup | str, ...]:
+def _number_and_unit(text: str) -> str:
     number, _, unit = text.partition(" ")
-    return (tag("b", number), tag("i", unit)) if unit else (tag("b", number),)
+    return f"<b>{escape(number)}</b>" + (f"<i>{escape(unit)}</i>" if unit else "")
 
 
 def _verdict(verdict: Verdict | None) -> Markup | None:
@@ -259,13 +261,13 @@ def _table(one: Table) -> Markup:
 
 def _step(one: Step) -> Markup:
     name, _, expression = one.formula.partition("=")
-    put_in = re.sub(r"[A-Za-z_]\w*", lambda match: _given(one, match[0]), expression)
-    result = plain(one.result)
+    put_in = _NAME.sub(lambda match: _given(one, match[0]), expression)
+    left = f"{_typeset(name)}="
     return tag(
         "p",
         tag("code", _typeset(one.formula)),
-        tag("code", f"{_typeset(name)}= {_typeset(put_in.strip())}"),
-        tag("code", f"{_typeset(name)}= {result} {one.unit}".rstrip(), class_="result"),
+        tag("code", f"{left} {_typeset(put_in.strip())}"),
+        tag("code", f"{left} {plain(one.result)} {one.unit}".rstrip(), class_="result"),
         tag("span", one.note, class_="note") if one.note else None,
         class_="step",
     )

@@ -4,10 +4,12 @@ A part without a drawing was once one of these. Ranks are ours: 1 the usual size
 series, 4 any other whole millimetre; in inches 1 quarters, 2 eighths, 3 sixteenths, 4 thirty-seconds below 1 in.
 """
 
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
 from fractions import Fraction
 from functools import lru_cache
+from operator import attrgetter
 
 from calc.tables import table
 
@@ -30,10 +32,20 @@ class Size:
     source: tuple[str, ...] = ()
 
 
+_millimetres, _order = attrgetter("millimetres"), attrgetter("millimetres", "rank")
+
+
 def between(low: Decimal, high: Decimal) -> tuple[Size, ...]:
     """Every preferred size from `low` to `high` mm, both included, smallest first."""
-    found = [one for one in (*_listed(), *_whole()) if low <= one.millimetres <= high]
-    return tuple(sorted((*found, *_fractions(low, high)), key=lambda one: (one.millimetres, one.rank)))
+    metric = _metric()
+    first, last = bisect_left(metric, low, key=_millimetres), bisect_right(metric, high, key=_millimetres)
+    return tuple(sorted((*metric[first:last], *_fractions(low, high)), key=_order))
+
+
+@lru_cache(maxsize=1)
+def _metric() -> tuple[Size, ...]:
+    """Every size in millimetres, smallest first."""
+    return tuple(sorted((*_listed(), *_whole()), key=_order))
 
 
 @lru_cache(maxsize=1)

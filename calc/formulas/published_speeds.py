@@ -5,6 +5,7 @@ so that an answer can tell when another, similar material's figures were taken. 
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from calc.tables import Row, matching
 
@@ -32,6 +33,7 @@ class Published:
     note: str
 
 
+@lru_cache(maxsize=256)
 def speeds(operation: str, tool: str, cuts: tuple[str, ...], groups: tuple[str, ...]) -> tuple[Published, ...]:
     """Rows of that operation and tool whose cut is one of `cuts`, of the first of `groups` that has any; else ().
 

@@ -76,10 +76,10 @@ def _rows(practice: str, bearing: Bearing, wanted: Wanted) -> list[Row]:
     return [
         row
         for row in matching("bearing_seat_classes", practice=practice, member=wanted.part)
-        if load in row.text("load").split("+")
+        if row.number("over") < size <= row.number("up_to")
+        and load in row.text("load").split("+")
         and {wanted.heaviness, "any"} & set(row.text("level").split("+"))
         and {kind, "all"} & set(row.text("kind").split("+"))
-        and row.number("over") < size <= row.number("up_to")
     ]
 
 

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import cached_property
 
 from calc.formulas import iso286, seats
 from calc.formulas.bearings import Bearing, bore_limits, outside_limits
@@ -37,16 +38,16 @@ class SeatFit:
             raise ValueError("the outside diameter is not known")
         return self.bearing.outside_diameter
 
-    @property
+    @cached_property
     def seat(self) -> Deviations:
         return iso286.deviations(self.size, self.seat_class)
 
-    @property
+    @cached_property
     def ring_limits(self) -> Limits:
         read = bore_limits if self.part == "shaft" else outside_limits
         return Limits(*read(self.bearing, self.precision))
 
-    @property
+    @cached_property
     def extremes(self) -> tuple[Decimal, Decimal]:
         """Greatest and least interference."""
         seat = Limits(self.seat.lower, self.seat.upper)
@@ -63,12 +64,12 @@ class SeatFit:
         """The single probable interference, not rounded."""
         return seats.probable_single(self.extremes[0], self.ring_limits.width, self.seat.width)
 
-    @property
+    @cached_property
     def raceway(self) -> float | None:
         """Diameter of the raceway in mm, None where no formula is published."""
         return seats.raceway(self.bearing, self.ring)
 
-    @property
+    @cached_property
     def ring_ratio(self) -> float | None:
         """Seat over raceway, or raceway over seat for an outer ring: the k of the pressure formula."""
         if self.raceway is None:
