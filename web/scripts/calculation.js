@@ -228,15 +228,16 @@ export async function calculation(main, left) {
     if (!left.aborted) history.replaceState(history.state, "", address());
   }
 
-  // Where a field in focus may stand depends on how much of the screen the answer takes.
+  // Where a field in focus may stand depends on how much of the screen the answer takes. Said of the root alone: a
+  // property that is inherited would have the browser look at every element anew.
   const root = document.documentElement;
-  const measured = new ResizeObserver(() => root.style.setProperty("--answer-height", `${answer.offsetHeight}px`));
+  const measured = new ResizeObserver(() => (root.style.scrollPaddingTop = `${answer.offsetHeight + 10}px`));
   measured.observe(answer);
   left.addEventListener("abort", () => {
     running.abort();
     work.end();
     measured.disconnect();
-    root.style.removeProperty("--answer-height");
+    root.style.scrollPaddingTop = "";
   });
 
   const shop = things(form, () => {
