@@ -15,7 +15,8 @@ CHECKS = (("ruff", "format", "--check"), ("ruff", "check"), ("mypy",))
 
 def test(arguments: "list[str]") -> int:
     prepare("tests", arguments, ["test"])
-    os.environ[chromium.VARIABLE] = chromium.find()
+    whole, browser = chromium.find(whole=True), chromium.find()
+    os.environ.update({chromium.WHOLE: whole, chromium.VARIABLE: browser})
     for check in () if arguments else CHECKS:
         code = subprocess.call([sys.executable, "-m", *check], cwd=str(REPO))
         if code:

@@ -1,4 +1,8 @@
-"""A Chromium for the tests: one that is there, else Playwright's own, else the distribution's."""
+"""A Chromium for the tests: one that is there, else Playwright's own, else the distribution's.
+
+Most tests use one without windows where there is one, since its pages open in half the time. What only a whole browser
+knows, such as whether the app can be installed, is asked of one.
+"""
 
 import os
 import shutil
@@ -7,6 +11,8 @@ import sys
 from server.launch import Stop, command_output, say
 
 VARIABLE = "SWARFBOOK_BROWSER"
+WHOLE = "SWARFBOOK_WHOLE_BROWSER"
+WINDOWLESS = "chromium-headless-shell"
 NAMES = (
     "chromium",
     "chromium-browser",
@@ -23,14 +29,19 @@ with sync_playwright() as playwright:
 """
 
 
-def find() -> str:
-    """Return the path of a browser that really opens, fetching one if need be; empty for Playwright's own."""
-    named = os.environ.get(VARIABLE)
-    if named:
-        if opens(named):
-            return named
-        raise Stop(f"{VARIABLE} names {named}, which does not open as a Chromium does.")
-    found = there(*NAMES)
+def find(whole: bool = False) -> str:
+    """Return the path of a browser that really opens, fetching one if need be; empty for Playwright's own.
+
+    The variables name one: WHOLE for a whole browser, VARIABLE for the rest, and for both if it alone is there.
+    """
+    for variable in (WHOLE, VARIABLE) if whole else (VARIABLE,):
+        named = os.environ.get(variable)
+        if named:
+            if opens(named):
+                return named
+            raise Stop(f"{variable} names {named}, which does not open as a Chromium does.")
+    names = NAMES if whole else (WINDOWLESS, *NAMES)
+    found = there(*names)
     if found is not None:
         return found
     say("No Chromium or Chrome here: fetching one for the tests")
@@ -40,8 +51,9 @@ def find() -> str:
     if hasattr(os, "geteuid") and os.geteuid() == 0 and shutil.which("apt-get"):
         say("Installing the distribution's Chromium")
         command_output(["apt-get", "update"])
-        command_output(["apt-get", "install", "-y", "chromium"], DEBIAN_FRONTEND="noninteractive")
-        found = there("chromium")
+        for package in (WINDOWLESS, "chromium"):
+            command_output(["apt-get", "install", "-y", package], DEBIAN_FRONTEND="noninteractive")
+        found = there(*names)
         if found is not None:
             return found
     raise Stop(f"The tests need Chromium or Chrome: install one, or give its path in {VARIABLE}, and run them again.")

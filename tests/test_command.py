@@ -15,8 +15,9 @@ from tests import chromium
 def run(monkeypatch):
     """Return a function that runs the command with one step failing, and gives its exit code and the steps begun."""
     monkeypatch.setattr(command, "prepare", lambda module, arguments, extras: None)
-    monkeypatch.setattr(chromium, "find", lambda: "/a/browser")
-    monkeypatch.setenv(chromium.VARIABLE, "")
+    monkeypatch.setattr(chromium, "find", lambda whole=False: "/a/whole/browser" if whole else "/a/browser")
+    for variable in (chromium.WHOLE, chromium.VARIABLE):
+        monkeypatch.setenv(variable, "")
 
     def go(arguments, failing=None):
         begun = []
@@ -24,6 +25,7 @@ def run(monkeypatch):
         def call(line, cwd):
             assert line[:2] == [sys.executable, "-m"]
             assert os.environ[chromium.VARIABLE] == "/a/browser"
+            assert os.environ[chromium.WHOLE] == "/a/whole/browser"
             begun.append(" ".join(line[2:]))
             return 3 if begun[-1] == failing else 0
 
@@ -52,7 +54,7 @@ def test_arguments_are_pytests_and_run_pytest_alone(run):
 
 
 def test_a_browser_that_is_none_is_refused():
-    environment = {**os.environ, chromium.VARIABLE: sys.executable}
+    environment = {**os.environ, chromium.VARIABLE: sys.executable, chromium.WHOLE: ""}
     line = [sys.executable, "-m", "tests"]
     result = subprocess.run(line, cwd=REPO, env=environment, capture_output=True, encoding="utf-8", timeout=60)
     said = f"{chromium.VARIABLE} names {sys.executable}, which does not open as a Chromium does.\n"

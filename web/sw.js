@@ -99,10 +99,20 @@ self.addEventListener("activate", (event) => {
   event.waitUntil(
     (async () => {
       for (const name of await caches.keys()) if (MINE.test(name) && name !== CACHE) await caches.delete(name);
+      await forget_memory();
       await self.clients.claim();
     })(),
   );
 });
+
+/** The memory of an engine, kept by snapshot.js, belongs to the version before. */
+async function forget_memory() {
+  try {
+    await (await navigator.storage.getDirectory()).removeEntry("swarfbook-memory");
+  } catch {
+    // none was kept, or there is no such place in this browser
+  }
+}
 
 self.addEventListener("message", (event) => {
   const { take, ask } = event.data;

@@ -18,6 +18,8 @@ self.addEventListener("activate", (event) => {
   event.waitUntil(
     (async () => {
       for (const name of await caches.keys()) if (name.startsWith("swarfbook-")) await caches.delete(name);
+      const files = await navigator.storage?.getDirectory?.().catch(() => null);
+      await files?.removeEntry("swarfbook-memory").catch(() => {}); // most often there is none
       await self.clients.claim();
       await self.registration.unregister();
     })(),

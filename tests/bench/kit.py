@@ -103,7 +103,7 @@ class Kit(contextlib.ExitStack):
 
     @cached_property
     def executable(self) -> str | None:
-        return chromium.find() or None
+        return chromium.find(whole=True) or None
 
     @cached_property
     def playwright(self) -> Playwright:

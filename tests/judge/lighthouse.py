@@ -163,7 +163,7 @@ def fetched() -> Path:
 
 def executable() -> str:
     """The browser of the tests."""
-    path = chromium.find()
+    path = chromium.find(whole=True)
     if path:
         return str(shutil.which(path) or path)
     with sync_playwright() as playwright:

@@ -65,3 +65,22 @@ def shown(markup):
 def headline(name, typed):
     """The text of the headline for these inputs."""
     return shown(sheet.parts(name, typed)["headline"])
+
+
+#: Leaves something where the memory of an engine is kept; whether that is still there.
+LEAVE_MEMORY = """
+async () => {
+  const file = await (await navigator.storage.getDirectory()).getFileHandle("swarfbook-memory", { create: true });
+  const writing = await file.createWritable();
+  await writing.write("old");
+  await writing.close();
+}
+"""
+OLD_MEMORY = """
+async () => {
+  for await (const file of (await navigator.storage.getDirectory()).values()) {
+    if ((await (await file.getFile()).text()) === "old") return true;
+  }
+  return false;
+}
+"""

@@ -1,9 +1,20 @@
 """What the browser itself says when it is asked whether the app can be put on the home screen."""
 
+import os
+
 import pytest
+
+from tests import chromium
 
 #: Fetching the offline copy is not what is asked here, and a browser does not need it to install.
 NO_COPY = "delete Navigator.prototype.serviceWorker"
+
+
+@pytest.fixture(scope="session")
+def executable(playwright):
+    """A whole browser: one without windows installs nothing, and finds nothing in the way of it."""
+    named = os.environ.get(chromium.WHOLE) or chromium.find(whole=True)
+    return named or playwright.chromium.executable_path
 
 
 @pytest.fixture

@@ -13,7 +13,7 @@ from calc import sheet
 from calc.owned import shop_json
 from tests.web.conftest import ENGINE, go, settled
 from tests.web.owned import edit, own
-from tests.web.pages import CALCULATIONS, another, headline, link, shown
+from tests.web.pages import CALCULATIONS, LEAVE_MEMORY, OLD_MEMORY, another, headline, link, shown
 
 #: What the browser says of itself when nobody answers.
 GONE = (
@@ -136,8 +136,10 @@ def test_a_new_version_is_taken_on_a_tap_and_not_before(own_server, profile, wat
     other.fill("#size", "80")
     answered(other, headline("fit", {"size": "80"}))
     expect(page.locator("#offer button")).to_be_visible(timeout=ENGINE)
+    page.evaluate(LEAVE_MEMORY)
     page.click("#offer button")
     expect(page.locator("#version")).not_to_have_text(old)
+    assert page.evaluate(OLD_MEMORY) is False
     expect(page.locator("#standing")).to_have_text(READY, timeout=ENGINE)
     expect(other.locator("#size")).to_have_value("80")
 

@@ -7,7 +7,7 @@ from playwright.sync_api import expect
 
 from tests.web.conftest import ENGINE, go
 from tests.web.owned import own
-from tests.web.pages import headline
+from tests.web.pages import LEAVE_MEMORY, OLD_MEMORY, headline
 from tests.web.test_offline import GONE, READY, answered, fetch_copy
 
 ONLINE = "Works online only"
@@ -111,7 +111,9 @@ def test_the_copy_is_fetched_anew_from_the_shop_and_what_is_mine_stays(own_serve
     fetch_copy(page)
     go(page, "/shop")
     own(page, "saw", "Band", kerf="2.7 mm")
+    page.evaluate(LEAVE_MEMORY)
     page.get_by_role("button", name="Fetch the copy anew").click()
     expect(page.locator("#standing")).to_have_text("", timeout=ENGINE)
     expect(page.locator("#standing")).to_have_text(READY, timeout=ENGINE)
+    assert page.evaluate(OLD_MEMORY) is False
     expect(page.locator("#own-saw .owned")).to_contain_text("Band")

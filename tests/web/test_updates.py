@@ -9,7 +9,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.web.conftest import ENGINE, go
-from tests.web.pages import headline
+from tests.web.pages import LEAVE_MEMORY, OLD_MEMORY, headline
 from tests.web.test_offline import GONE, READY, answered, fetch_copy
 
 ANOTHER = "templates/bench.html={# another version #}"
@@ -155,6 +155,7 @@ def test_every_window_saves_before_another_version_comes_and_is_loaded_once(whol
 def test_a_withdrawn_copy_goes_and_what_was_typed_stays(whole, own_server):
     still_answers(whole, "47")
     expect(whole).to_have_url(re.compile("size=47"))
+    whole.evaluate(LEAVE_MEMORY)
     own_server.stop()
     own_server.start("--withdraw")
     whole.evaluate(UPDATE)
@@ -163,6 +164,7 @@ def test_a_withdrawn_copy_goes_and_what_was_typed_stays(whole, own_server):
     expect(whole.locator("#size")).to_have_value("47")
     answered(whole, headline("fit", {"size": "47"}))
     assert whole.evaluate(NAMES_OF_COPIES) == []
+    assert whole.evaluate(OLD_MEMORY) is False
     own_server.stop()
     own_server.start()
     fetch_copy(whole)

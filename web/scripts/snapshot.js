@@ -2,19 +2,20 @@
  * The memory of an engine that has started, kept on the device with the version's copy: the next start reads it back
  * instead of starting Python anew. An extra; whatever is wrong with it, a start does without.
  *
- * It is one cache, which goes with the old copies when another version is taken: the blocks of the memory that are not
- * all zero, then, written last, which they are and what proves them, and how starts out of it went. After TRIES failures
- * this version starts without; a start that did not end, because it took the worker with it or only because the page was
+ * The blocks of the memory that are not all zero are a file of the origin's own, which is read in one go: out of a cache
+ * it would come in pieces to a thread that is busy with other things. Which blocks they are and what proves them, written
+ * last, and how starts out of it went are in a cache. Both go when another version is taken. After TRIES failures this
+ * version starts without; a start that did not end, because it took the worker with it or only because the page was
  * closed, is counted apart, and fewer are suspected.
  *
  * The memory holds what was asked until then. It is kept where drafts are, and goes nowhere.
  */
 
 const CACHE = "swarfbook-snapshot";
-const MEMORY = "/snapshot/memory";
+const MEMORY = "swarfbook-memory"; // sw.js, withdraw.js and rescue.js remove it by this name
 const PROOF = "/snapshot/proof";
 const RECORD = "/snapshot/record";
-const FORMAT = 2;
+const FORMAT = 3;
 const BLOCK = 65_536; // bytes
 const COPY = /^swarfbook-[0-9a-f]{12}$/; // only beside an offline copy
 const ROOM = 200e6; // bytes that have to be free
@@ -42,13 +43,11 @@ export class Snapshot {
   async read() {
     try {
       if (!self.caches) return null;
-      const kept = found(MEMORY).then((one) => one?.arrayBuffer()); // most of the wait: asked for before it is sure
-      kept.catch(() => {});
       const [proof, record] = await Promise.all([found(PROOF).then((one) => one?.json()), this.record()]);
       if (proof?.key !== this.key || is_off(record)) return null;
       const begun = this.write(record.failures, record.begun + 1);
       const memory = new Uint8Array(proof.bytes);
-      const filled = Promise.all([kept.then((bytes) => fill(memory, bytes, proof)), begun]).then(() => {});
+      const filled = Promise.all([fill(memory, proof), begun]).then(() => {});
       filled.catch(() => {}); // whoever waits for it will hear of it
       return { memory, filled };
     } catch {
@@ -65,7 +64,7 @@ export class Snapshot {
   async failed() {
     const cache = await caches.open(CACHE);
     await cache.delete(PROOF);
-    await cache.delete(MEMORY);
+    await (await navigator.storage.getDirectory()).removeEntry(MEMORY).catch(() => {}); // it may be what is missing
     await this.write((await this.record()).failures + 1, 0);
   }
 
@@ -85,6 +84,7 @@ export class Snapshot {
   async wanted() {
     try {
       if (!self.caches || !self.crypto?.subtle || /** @type {any} */ (navigator).connection?.saveData) return false;
+      if (!navigator.storage.getDirectory) return false;
       if (!(await caches.keys()).some((name) => COPY.test(name)) || is_off(await this.record())) return false;
       const { quota = 0, usage = 0 } = await navigator.storage.estimate();
       const proof = await (await found(PROOF))?.json();
@@ -101,7 +101,7 @@ export class Snapshot {
     const all = Array.from({ length: Math.ceil(memory.length / BLOCK) }, (_, number) => number);
     const blocks = all.filter((number) => block(memory, number).some((byte) => byte !== 0));
     const kept = await new Blob(blocks.map((number) => block(memory, number))).arrayBuffer();
-    await cache.put(MEMORY, new Response(kept));
+    await store(kept);
     const proof = { key: this.key, bytes: memory.length, blocks, kept: kept.byteLength, sha256: await sha256(kept) };
     await cache.put(PROOF, new Response(JSON.stringify(proof)));
   }
@@ -122,14 +122,54 @@ function block(memory, number) {
   return memory.subarray(number * BLOCK, (number + 1) * BLOCK);
 }
 
+/** The file of the memory. @param {boolean} [create] @returns {Promise<any>} a FileSystemFileHandle */
+async function file(create = false) {
+  return (await navigator.storage.getDirectory()).getFileHandle(MEMORY, { create });
+}
+
+/** Write the file whole. @param {ArrayBuffer} bytes */
+async function store(bytes) {
+  const place = await file(true);
+  if (place.createWritable) {
+    const writing = await place.createWritable(); // the old content stands until it is closed
+    await writing.write(bytes);
+    return writing.close();
+  }
+  const writing = await place.createSyncAccessHandle();
+  try {
+    await writing.truncate(0);
+    await writing.write(bytes, { at: 0 });
+    await writing.flush();
+  } finally {
+    await writing.close();
+  }
+}
+
+/** All of the file. @returns {Promise<Uint8Array<ArrayBuffer>>} */
+async function stored() {
+  const place = await file();
+  let reading;
+  try {
+    reading = await place.createSyncAccessHandle({ mode: "read-only" });
+  } catch {
+    return new Uint8Array(await (await place.getFile()).arrayBuffer()); // another window is just at it
+  }
+  try {
+    const bytes = new Uint8Array(await reading.getSize());
+    await reading.read(bytes, { at: 0 });
+    return bytes;
+  } finally {
+    await reading.close();
+  }
+}
+
 /**
  * Put the kept blocks where they belong in a memory of zeros; fails when they are not what their proof says.
  * @param {Uint8Array} memory
- * @param {ArrayBuffer | undefined} bytes
  * @param {{blocks: number[], kept: number, sha256: string}} proof
  */
-async function fill(memory, bytes, proof) {
-  const kept = new Uint8Array(bytes ?? 0);
+async function fill(memory, proof) {
+  const kept = await stored();
   if (kept.length !== proof.kept || (await sha256(kept)) !== proof.sha256) throw new Error("the memory is not what was kept");
   let at = 0;
   for (const number of proof.blocks) {
