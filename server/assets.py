@@ -38,7 +38,7 @@ TYPES = {
     ".zip": "application/zip",
 }
 ARCHIVE = "calc.zip"
-MAIN = "scripts/main.js"
+MAIN = "main"
 IMPORTED = re.compile(r"""^import\b[^;"']*?["']([^"']+)["']""", re.MULTILINE)
 WORKER = "sw.js"
 WITHDRAW = "withdraw.js"  # takes the place of WORKER when the offline copy is to go from every device
@@ -69,10 +69,15 @@ class Assets:
         self.fixed = {**_at_root(self), VENDORED: self.vendor["manifest.json"]}
 
     @cached_property
-    def modules(self) -> tuple[str, ...]:
-        """Addresses of what the page's first script imports, and what that imports: fetched at once, not one by one."""
-        found: list[str] = []
-        coming = [self.address(MAIN)] if MAIN in self.files else []
+    def modules(self) -> Mapping[str, tuple[str, ...]]:
+        """For each script what a page needs that runs it after the first of all: fetched at once, not one by one."""
+        scripts = [PurePosixPath(path).stem for path in self.files if path.startswith("scripts/")]
+        return {name: self._imported(name) for name in scripts}
+
+    def _imported(self, script: str) -> tuple[str, ...]:
+        first, own = (self.address(f"scripts/{one}.js") for one in (MAIN, script))
+        found = [own] if own != first else []
+        coming = [first, *found]
         while coming:
             at = coming.pop(0)
             body = self.vendor.get(at.removeprefix("/vendor/")) or self.files.get(at.removeprefix(self.address("")))

@@ -263,3 +263,21 @@ def test_hostile_text_in_the_call_out_line_and_in_a_name_stays_text(client):
     page = _harmless(client.get(f"/?{urlencode({'text': HOSTILE})}"))
     assert page.one("input", id="callout").attributes["value"] == HOSTILE
     assert "<script>alert" in _harmless(client.get("/c/<script>alert(1)<")).one("main").text
+
+
+@pytest.mark.parametrize(
+    ("url", "own", "other"),
+    [
+        ("/", "bench", "shop"),
+        ("/shop", "shop", "bench"),
+        ("/c/fit", "calculation", "copies"),
+        ("/c/none", "store", "form"),
+    ],
+)
+def test_a_page_asks_at_once_for_what_it_runs_and_for_nothing_else(client, url, own, other):
+    page = opened(client, url)
+    asked = [one.attributes["href"] for one in page.elements if one.attributes.get("rel") == "modulepreload"]
+    names = [address.rpartition("/")[2].removesuffix(".js") for address in asked]
+    assert len(names) == len(set(names))
+    assert {own, "engine", "offline", "index"} <= set(names)
+    assert other not in names and "main" not in names

@@ -91,14 +91,15 @@ def test_with_no_engine_and_no_server_there_are_three_ways_on(own_server, profil
     expect(page.locator("#own-saw .owned")).to_contain_text("Band")
 
 
-def test_an_app_whose_scripts_do_not_come_says_so(page, watch):
-    watch.allow(r"console: Failed to load resource")
+@pytest.mark.parametrize("script", ["main.js", "calculation.js"])
+def test_an_app_whose_scripts_do_not_come_says_so(page, watch, script):
+    watch.allow(r"console: Failed to load resource", "exception: .*calculation.js")
     page.clock.install()
-    page.route("**/scripts/main.js", lambda route: route.abort())
+    page.route(f"**/scripts/{script}", lambda route: route.abort())
     page.goto("/c/fit")
     page.clock.fast_forward(15_000)
     expect(page.get_by_role("alert")).to_contain_text("The app has not started on this device.")
-    page.unroute("**/scripts/main.js")
+    page.unroute(f"**/scripts/{script}")
     page.get_by_role("button", name="Try again").click()
     expect(page.locator("html[data-opened]")).to_be_attached(timeout=ENGINE)
     expect(page.get_by_role("alert")).to_have_count(0)

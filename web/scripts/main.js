@@ -1,27 +1,29 @@
 /**
- * Every page starts here. Going from page to page swaps <main> and keeps the engine running; an address that cannot
- * be swapped is opened the plain way.
+ * Every page starts here, and brings what only its sort of page needs. Going from page to page swaps <main> and keeps
+ * the engine running; an address that cannot be swapped is opened the plain way.
  */
 
-import { bench } from "./bench.js";
-import { calculation } from "./calculation.js";
 import { start } from "./engine.js";
 import { offline } from "./offline.js";
-import { shop } from "./shop.js";
 
-/** @type {Record<string, (main: HTMLElement, left: AbortSignal) => Promise<void>>} */
-const PAGES = { bench, calculation, shop };
-
-document.documentElement.dataset.began = ""; // rescue.js waits for it
+/** @type {Record<string, () => Promise<(main: HTMLElement, left: AbortSignal) => Promise<void>>>} */
+const PAGES = {
+  bench: async () => (await import("./bench.js")).bench,
+  calculation: async () => (await import("./calculation.js")).calculation,
+  shop: async () => (await import("./shop.js")).shop,
+};
 
 let leaving = new AbortController();
 let going = 0;
 
-function open() {
+async function open() {
   leaving.abort();
   leaving = new AbortController();
+  const { signal } = leaving;
   const main = /** @type {HTMLElement} */ (document.getElementById("main"));
-  return PAGES[main.dataset.page ?? ""]?.(main, leaving.signal);
+  const page = await PAGES[main.dataset.page ?? ""]?.();
+  document.documentElement.dataset.began = ""; // rescue.js waits for it
+  if (!signal.aborted) await page?.(main, signal);
 }
 
 /**
@@ -61,7 +63,11 @@ async function go(address, back) {
   document.getElementById("main")?.replaceWith(main);
   if (!back) window.scrollTo(0, 0);
   main.focus({ preventScroll: true });
-  await open();
+  try {
+    await open();
+  } catch {
+    if (mine === going) location.href = address; // what that page needs did not come
+  }
 }
 
 document.addEventListener("click", (event) => {
