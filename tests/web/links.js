@@ -76,8 +76,10 @@
       link.remove();
       try {
         await this.until(() => document.getElementById("main") !== before, "the page");
+        const { dataset } = document.documentElement;
         const calculation = document.getElementById("main").dataset.page === "calculation";
-        if (calculation) await this.until(() => document.documentElement.dataset.stale === undefined, "the answer");
+        const ready = () => dataset.opened !== undefined && (!calculation || dataset.stale === undefined);
+        await this.until(ready, calculation ? "the answer" : "its scripts");
         const found = this.here();
         if (found.length) wrong.push([path, [...new Set(found)]]);
       } catch (problem) {

@@ -20,10 +20,13 @@ async function open() {
   leaving.abort();
   leaving = new AbortController();
   const { signal } = leaving;
+  const root = document.documentElement;
+  delete root.dataset.opened;
   const main = /** @type {HTMLElement} */ (document.getElementById("main"));
   const page = await PAGES[main.dataset.page ?? ""]?.();
-  document.documentElement.dataset.began = ""; // rescue.js waits for it
+  root.dataset.began = ""; // rescue.js waits for it
   if (!signal.aborted) await page?.(main, signal);
+  if (!signal.aborted) root.dataset.opened = "";
 }
 
 /**
@@ -85,7 +88,6 @@ document.addEventListener("click", (event) => {
 window.addEventListener("popstate", () => go(location.href, true));
 
 await open();
-document.documentElement.dataset.opened = "";
 const idle = window.requestIdleCallback ?? ((/** @type {() => void} */ later) => setTimeout(later, 200));
 idle(() => {
   offline();
