@@ -58,19 +58,21 @@ def sheet(
     refusal = repeated(calculation, typed, twice)
     if refusal:
         return _text(refused(calculation, typed, refusal))
-    try:
-        found = answer(name, typed, None if tell is None else so_far)
-    except Refused as refusal:
-        return _text(refused(calculation, typed, refusal))
-    pieces = _parts(calculation, typed, found, first is None)
-    if first is not None:
-        first(_text(pieces))
-        pieces["detail"] = _detail(found)
-    return _text(pieces)
+    return _text(
+        parts(
+            name,
+            typed,
+            None if tell is None else so_far,
+            None if first is None else lambda pieces: first(_text(pieces)),
+        )
+    )
 
 
 def parts(
-    name: str, typed: Mapping[str, str | None], so_far: Callable[[Answer | None], object] | None = None
+    name: str,
+    typed: Mapping[str, str | None],
+    so_far: Callable[[Answer | None], object] | None = None,
+    first: Callable[[Mapping[str, object]], object] | None = None,
 ) -> dict[str, object]:
     """The pieces of `sheet` before they become JSON. NoSuchCalculation for an unknown name."""
     calculation = look_up(name)
@@ -78,7 +80,11 @@ def parts(
         found = answer(name, typed, so_far)
     except Refused as refusal:
         return refused(calculation, typed, refusal)
-    return _parts(calculation, typed, found)
+    if first is None:
+        return _parts(calculation, typed, found)
+    pieces = _parts(calculation, typed, found, whole=False)
+    first(pieces)
+    return {**pieces, "detail": _detail(found)}
 
 
 def _parts(

@@ -133,6 +133,26 @@ def test_one_that_is_spoilt_is_not_used_and_goes(kept, change, proved):
     assert kept.evaluate(FILES) == []
 
 
+def test_a_device_that_has_filled_up_starts_all_the_same(kept, server):
+    devtools = kept.context.new_cdp_session(kept)
+    devtools.send("Storage.overrideQuotaForOrigin", {"origin": server.address, "quotaSize": 1000})
+    put = "caches.open('full').then((cache) => cache.put('/x', new Response('x')))"
+    assert kept.evaluate(f"{put}.then(() => '', (problem) => problem.name)") == "QuotaExceededError"
+    kept.evaluate("begin()")
+    assert kept.evaluate("ask('sheet', {name: 'fit', typed: {}})") == sheet("fit", {})
+
+
+def test_files_of_the_origin_that_are_refused_are_done_without(shelf):
+    shelf.evaluate("() => { navigator.storage.getDirectory = () => Promise.reject(new DOMException('no')) }")
+    assert (
+        shelf.evaluate("snapshot.read().then((kept) => kept.filled).then(() => 'filled', () => 'not filled')")
+        == "not filled"
+    )
+    shelf.evaluate("snapshot.failed()")
+    assert shelf.evaluate("snapshot.record()")["failures"] == 1
+    assert shelf.evaluate("read()") is None
+
+
 def test_chance_and_time_do_not_come_out_of_it(kept):
     """Two starts out of one memory draw the same until they are seeded anew, as the worker does; the clock goes on."""
     where = scripts(kept)

@@ -39,8 +39,9 @@ class Interrupted extends Error {}
 class Refusal extends Error {}
 
 /**
- * `first` gets the answer without its detail when that comes before the rest, `so_far` the best answer yet while it takes long. `signal` aborted with Stopped ends it at once; aborted with
- * anything else it is not wanted any more, and is ended when it takes long.
+ * `first` gets the answer without its detail when that comes before the rest, `so_far` the best answer yet while it
+ * takes long. `signal` aborted with Stopped ends it at once; aborted with anything else it is not wanted any more, and
+ * is ended when it takes long.
  * @typedef {{first?: (text: string) => void, so_far?: (text: string) => void, signal?: AbortSignal}} How
  * @typedef {{op: string, args: object, how: How, since: number, settle: (text: string) => void, fail: (problem: Error) => void}} Question
  */

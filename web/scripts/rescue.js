@@ -86,7 +86,7 @@
     if (!(await server_is_there())) return false;
     for (const one of (await navigator.serviceWorker?.getRegistrations()) ?? []) await one.unregister();
     for (const name of await caches.keys()) if (name.startsWith("swarfbook-")) await caches.delete(name);
-    const files = await navigator.storage.getDirectory?.().catch(() => null);
+    const files = await navigator.storage?.getDirectory?.().catch(() => null);
     await files?.removeEntry("swarfbook-memory").catch(() => {}); // most often there is none
     location.reload();
     return true;

@@ -60,12 +60,11 @@ export class Snapshot {
     await this.write(0, 0);
   }
 
-  /** It is no good: it goes, the failure stays counted. */
+  /** It is no good: it goes, the failure stays counted. Never fails itself: a start goes on without it. */
   async failed() {
-    const cache = await caches.open(CACHE);
-    await cache.delete(PROOF);
-    await (await navigator.storage.getDirectory()).removeEntry(MEMORY).catch(() => {}); // it may be what is missing
-    await this.write((await this.record()).failures + 1, 0);
+    await caches.open(CACHE).then((cache) => cache.delete(PROOF)).catch(() => {});
+    await navigator.storage.getDirectory().then((files) => files.removeEntry(MEMORY)).catch(() => {}); // it may be what is missing
+    await this.record().then(({ failures }) => this.write(failures + 1, 0)).catch(() => {});
   }
 
   /** How starts of this version went. @returns {Promise<{failures: number, begun: number}>} */
