@@ -84,3 +84,14 @@ async () => {
   return false;
 }
 """
+#: Looks for another version until it comes: what the browser had begun to fetch before may be the old one.
+UPDATE = """
+async () => {
+  const registration = await navigator.serviceWorker.getRegistration();
+  for (;;) {
+    await registration.update();
+    if (registration.installing ?? registration.waiting) return;
+    await new Promise((later) => setTimeout(later, 100));
+  }
+}
+"""

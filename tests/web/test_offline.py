@@ -13,7 +13,7 @@ from calc import sheet
 from calc.owned import shop_json
 from tests.web.conftest import ENGINE, go, settled
 from tests.web.owned import edit, own
-from tests.web.pages import CALCULATIONS, LEAVE_MEMORY, OLD_MEMORY, another, headline, link, shown
+from tests.web.pages import CALCULATIONS, LEAVE_MEMORY, OLD_MEMORY, UPDATE, another, headline, link, shown
 
 #: What the browser says of itself when nobody answers.
 GONE = (
@@ -129,7 +129,7 @@ def test_a_new_version_is_taken_on_a_tap_and_not_before(own_server, profile, wat
     old = page.locator("#version").inner_text()
     own_server.stop()
     own_server.start("--set", "templates/bench.html={# another version #}")
-    page.evaluate("navigator.serviceWorker.getRegistration().then((one) => one.update())")
+    page.evaluate(UPDATE)
     expect(page.locator("#offer")).to_be_visible(timeout=ENGINE)
     page.reload()
     expect(page.locator("#version")).to_have_text(old)

@@ -9,12 +9,20 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.web.conftest import ENGINE, go
-from tests.web.pages import LEAVE_MEMORY, OLD_MEMORY, headline
+from tests.web.pages import LEAVE_MEMORY, OLD_MEMORY, UPDATE, headline
 from tests.web.test_offline import GONE, READY, answered, fetch_copy
 
 ANOTHER = "templates/bench.html={# another version #}"
 FILE = "/vendor/manifest.json"
-UPDATE = "navigator.serviceWorker.getRegistration().then((one) => one.update())"
+#: The first word to take over goes astray.
+ASTRAY = """
+const say = ServiceWorker.prototype.postMessage;
+let lost = false;
+ServiceWorker.prototype.postMessage = function (message, ...others) {
+  if (message.take && !lost) lost = true;
+  else say.call(this, message, ...others);
+};
+"""
 NAMES_OF_COPIES = "caches.keys().then((all) => all.filter((one) => /^swarfbook-[0-9a-f]{12}$/.test(one)))"
 
 
@@ -153,6 +161,7 @@ def test_every_window_saves_before_another_version_comes_and_is_loaded_once(whol
 
 
 def test_a_withdrawn_copy_goes_and_what_was_typed_stays(whole, own_server):
+    whole.add_init_script(ASTRAY)
     still_answers(whole, "47")
     expect(whole).to_have_url(re.compile("size=47"))
     whole.evaluate(LEAVE_MEMORY)

@@ -7,6 +7,7 @@ import { state } from "./engine.js";
 import { all_kept } from "./store.js";
 
 const REPLY = 10_000; // ms until a service worker that says nothing counts as out of order
+const AGAIN = 2_000; // ms until a word that nothing has come of is said again
 const ONLINE = "Works online only";
 const MENDING = 600_000; // ms for a copy to be fetched anew over a bad line
 /** What the service worker says of a copy that it could not make. @type {Record<string, string>} */
@@ -68,20 +69,27 @@ export async function look_for_new() {
 /** Offer the version that waits; what withdraws the copy, or follows on that, is taken without asking. @param {ServiceWorkerRegistration} registration */
 async function show_offer(registration) {
   for (const one of [registration.waiting, registration.active]) {
-    const known = one && (await question(one).catch(() => null));
-    if (known?.withdrawn) return registration.waiting?.postMessage({ take: true });
+    const known = one && (await question(one).catch(() => question(one)).catch(() => null));
+    if (known?.withdrawn) return registration.waiting ? take(registration.waiting) : undefined;
   }
   const text = document.createElement("span");
   text.textContent = "A new version is ready.";
-  const take = document.createElement("button");
-  take.textContent = "Take it now";
-  take.onclick = () => {
-    take.disabled = true;
-    if (registration.waiting) registration.waiting.postMessage({ take: true });
+  const button = document.createElement("button");
+  button.textContent = "Take it now";
+  button.onclick = () => {
+    button.disabled = true;
+    if (registration.waiting) take(registration.waiting);
     else location.reload(); // another window has taken it already
   };
-  offer().replaceChildren(text, take);
+  offer().replaceChildren(text, button);
   offer().hidden = false;
+}
+
+/** Have a version that waits take over; it is told until it does, since a browser may put it off or lose it. @param {ServiceWorker} waiting */
+function take(waiting) {
+  if (waiting.state !== "installed") return;
+  waiting.postMessage({ take: true });
+  setTimeout(() => take(waiting), AGAIN);
 }
 
 /** Say whether the copy is whole, and mend it where something has gone missing. @param {ServiceWorkerRegistration} registration */
