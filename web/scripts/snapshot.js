@@ -182,13 +182,13 @@ async function fill(memory, proof) {
  * What makes Pyodide start out of a memory, which may be filled while the interpreter is still being compiled. Its own
  * heap is 30 MiB at first, and a larger memory does not fit unless it is made to grow beforehand.
  * @param {{memory: Uint8Array, filled: Promise<void>}} from
- * @param {string} home
+ * @param {Promise<{default: (given: object) => Promise<any>}>} machine the interpreter's own script, on its way
  */
-export function settings({ memory, filled }, home) {
+export function settings({ memory, filled }, machine) {
   return {
     _loadSnapshot: memory,
     createPyodideModule: async (/** @type {object} */ given) => {
-      const { default: factory } = await import(`${home}pyodide.asm.mjs`);
+      const { default: factory } = await machine;
       const [module] = await Promise.all([factory(given), filled]);
       if (module.HEAP8.length < memory.length) module.growMemory(memory.length);
       return module;

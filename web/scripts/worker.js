@@ -46,11 +46,13 @@ calc.catalogue()
 `;
 
 const ARCHIVE = new URL("../calc.zip", self.location.href).href;
+const PAUSE = 300; // ms without a question, until what only some answers need is brought
 const IDLE = 2000; // ms without a question, until there is time for what makes the next start faster
 const RESTORE_LIMIT = 20_000; // ms
 
 /** What is to be done when nobody asks, once. @type {(() => void) | null} */
 let idle = null;
+let pausing = 0;
 let resting = 0;
 
 /** @typedef {(text: string) => void} Tell */
@@ -58,8 +60,9 @@ let resting = 0;
 /** @type {((op: string, args: string, tell?: Tell, first?: Tell) => string) | null} */
 let python = null;
 
-/** Packages that only some answers need, on their way; null when they are there. @type {Promise<void> | null} */
-let others = null;
+/** Brings what only some answers need: the same promise however often it is asked for. @type {() => Promise<void>} */
+let rest = async () => {};
+let complete = false;
 
 /** @param {string} address */
 async function bytes(address) {
@@ -68,59 +71,89 @@ async function bytes(address) {
   return reply.arrayBuffer();
 }
 
+/** Replies that are there, or on their way, before Pyodide asks for them; by address. @type {Map<string, Promise<Response>>} */
+const ahead = new Map();
+const usual_fetch = self.fetch;
+self.fetch = (asked, ...how) => {
+  const here = ahead.get(String(asked));
+  ahead.delete(String(asked));
+  return here ?? usual_fetch(asked, ...how);
+};
+
 /** Start out of the memory that is kept, else anew; says which. */
 async function start() {
-  const home = new URL(HOME, self.location.href).href;
-  const loader = import(`${home}pyodide.mjs`);
-  const coming = bytes(ARCHIVE);
+  const here = (/** @type {string} */ path) => new URL(path, self.location.href).href;
+  const home = here(HOME);
+  const interpreter = fetch(`${home}pyodide.asm.wasm`);
   const snapshot = new Snapshot(HOME, STDLIB, PACKAGES, ARCHIVE);
-  const given = {
-    indexURL: home,
-    packageBaseUrl: home,
-    stdLibURL: new URL(STDLIB, self.location.href).href,
-    lockFileContents: LOCK,
-  };
-  const kept = await snapshot.read();
+  const memory = snapshot.read();
+  const loader = import(`${home}pyodide.mjs`);
+  const machine = import(`${home}pyodide.asm.mjs`);
+  for (const one of [interpreter, loader, machine]) one.catch(() => {}); // whoever needs it will hear of it
+  ahead.set(`${home}pyodide.asm.wasm`, interpreter);
+  const given = { indexURL: home, packageBaseUrl: home, stdLibURL: here(STDLIB), lockFileContents: LOCK };
   const { loadPyodide } = await loader;
+  const kept = await memory;
   if (kept) {
     try {
-      const pyodide = await in_time(loadPyodide({ ...given, ...settings(kept, home) }));
-      equip(pyodide, await coming);
+      ahead.set(here(STDLIB), Promise.resolve(new Response())); // the memory has what a first answer needs of it
+      const pyodide = await in_time(loadPyodide({ ...given, ...settings(kept, machine) }));
+      prove(pyodide);
       await snapshot.worked();
+      rest = once(async () => {
+        const library = pyodide.runPython("import sys; next(one for one in sys.path if one.endswith('.zip'))");
+        pyodide.FS.writeFile(library, new Uint8Array(await bytes(STDLIB)), { canOwn: true });
+        place(pyodide, await bytes(ARCHIVE));
+        await bring(pyodide);
+      });
       return true;
     } catch (problem) {
       console.warn("the snapshot of the engine is not used:", problem);
       await snapshot.failed();
+      ahead.clear();
     }
   }
+  const coming = bytes(ARCHIVE);
   const pyodide = await loadPyodide({ ...given, _makeSnapshot: true });
-  equip(pyodide, await coming);
+  place(pyodide, await coming);
+  prove(pyodide);
+  rest = once(() => bring(pyodide));
   idle = () => make(pyodide, snapshot);
   return false;
 }
 
-/**
- * Give the calculations to a Python that is up, let it prove itself, and ask it from now on.
- * @param {any} pyodide
- * @param {ArrayBuffer} archive
- */
-function equip(pyodide, archive) {
+/** Does the work when it is first asked for, and again only after it has failed. @param {() => Promise<void>} work @returns {() => Promise<void>} */
+function once(work) {
+  /** @type {Promise<void> | null} */
+  let begun = null;
+  return () => (begun ??= work().catch((problem) => {
+    begun = null;
+    throw problem;
+  }));
+}
+
+/** Put the calculations where Python finds them. @param {any} pyodide @param {ArrayBuffer} archive */
+function place(pyodide, archive) {
   const site = pyodide.runPython("import site; site.getsitepackages()[0]");
   for (const [path, content] of files(archive)) {
     pyodide.FS.mkdirTree(`${site}/${path.slice(0, path.lastIndexOf("/"))}`);
     pyodide.FS.writeFile(`${site}/${path}`, content, { canOwn: true });
   }
-  pyodide.runPython("import importlib, random; importlib.invalidate_caches(); random.seed()");
-  pyodide.runPython("from calc.known import prove; prove()");
-  python = pyodide.runPython(OPS);
-  others = bring(pyodide).then(() => void (others = null));
-  others.catch(() => {}); // who needs them will hear of it
+  pyodide.runPython("import importlib; importlib.invalidate_caches()");
 }
 
-/** Bring what only some answers need, once the first can be given. @param {any} pyodide */
+/** Let a Python that is up prove itself by the calculations, and ask it from now on. @param {any} pyodide */
+function prove(pyodide) {
+  pyodide.runPython("import random; random.seed()");
+  pyodide.runPython("from calc.known import prove; prove()");
+  python = pyodide.runPython(OPS);
+}
+
+/** Bring what only some answers need. @param {any} pyodide */
 async function bring(pyodide) {
   pyodide.FS.writeFile("/lib/packages.zip", new Uint8Array(await bytes(PACKAGES)), { canOwn: true });
   pyodide.runPython(BRING);
+  complete = true;
 }
 
 /**
@@ -131,7 +164,7 @@ async function bring(pyodide) {
 async function make(pyodide, snapshot) {
   idle = null;
   try {
-    await others;
+    await rest();
     if (!(await snapshot.wanted())) return;
     pyodide.runPython("import gc; gc.collect()");
     const memory = pyodide.makeMemorySnapshot();
@@ -161,8 +194,8 @@ async function answer(op, args, tell, first) {
   try {
     return python?.(op, args, tell, first);
   } catch (problem) {
-    if (!others) throw problem;
-    await others;
+    if (complete) throw problem;
+    await rest();
     return python?.(op, args, tell, first);
   }
 }
@@ -188,6 +221,7 @@ function broken() {
 }
 
 self.onmessage = async ({ data: { id, op, args, telling, leading } }) => {
+  clearTimeout(pausing);
   clearTimeout(resting);
   const tell = telling ? (/** @type {string} */ so_far) => self.postMessage({ id, so_far }) : undefined;
   const lead = leading ? (/** @type {string} */ first) => self.postMessage({ id, first }) : undefined;
@@ -196,11 +230,18 @@ self.onmessage = async ({ data: { id, op, args, telling, leading } }) => {
   } catch (problem) {
     self.postMessage({ id, problem: String(/** @type {Error} */ (problem).message ?? problem) });
   }
+  pause();
   resting = setTimeout(() => idle?.(), IDLE);
 };
 
+/** Bring the rest when nobody asks for a moment. */
+function pause() {
+  pausing = setTimeout(() => rest().catch(() => {}), PAUSE); // who needs it will hear of it
+}
+
 try {
   self.postMessage({ ready: true, restored: await Promise.race([start(), broken()]) });
+  pause();
 } catch (problem) {
   self.postMessage({ failed: String(/** @type {Error} */ (problem).message ?? problem) });
 }
