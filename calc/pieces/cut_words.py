@@ -9,6 +9,8 @@ from calc.model import Table, Value, Verdict
 from calc.pieces.cut_picture import heading
 from calc.units import show, value
 
+NO_BREAK = "\u00a0"  # a space at which no line ends
+
 MARKED_ONE_BY_ONE = 12  # equal pieces in a row; the marks of more are told as first, step and last
 
 
@@ -79,7 +81,7 @@ def layouts(plan: Plan, inch: bool) -> Table:
     rows = []
     for one in plan.layouts:
         runs = [(piece, len(list(same))) for piece, same in groupby(one.pieces)]
-        pieces = ", ".join(f"{count} × {shown(piece, inch, unit=False)}" for piece, count in runs)
+        pieces = ", ".join(f"{count}{NO_BREAK}×{NO_BREAK}{shown(piece, inch, unit=False)}" for piece, count in runs)
         off_cut = shown(one.off_cut, inch, unit=False) + (", keep" if one.kept else "")
         rows.append((one.name, heading(one, inch), pieces, _marks(one, inch), off_cut))
     unit = "in" if inch else "mm"

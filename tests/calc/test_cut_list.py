@@ -20,6 +20,12 @@ NAME = "cut_list"
 SVG = "{http://www.w3.org/2000/svg}"
 
 
+def unbroken(row):
+    """A row as it reads; the "2 × 96" of a piece is not to be broken between two lines."""
+    assert " ×" not in row[2]
+    return tuple(cell.replace("\u00a0", " ") for cell in row)
+
+
 def figures(**typed):
     return {one.name: one.number for one in answer(NAME, typed).values}
 
@@ -103,14 +109,15 @@ def test_inches_are_shown_as_typed():
     # By hand: two of 3 1/4 in and one kerf of 0.125 in end at 6 5/8 in of 12 in.
     found = answer(NAME, {"pieces": "2 x 3 1/4 in", "bars": "2 x 12 in", "kerf": "0.125 in"})
     row = found.tables[0].rows[0]
-    assert row == ("A", "1 × 12 in", "2 × 3.25", "3.25; 6.625", "5.25")
+    assert unbroken(row) == ("A", "1 × 12 in", "2 × 3.25", "3.25; 6.625", "5.25")
     assert found.value("waste").text == "139.7 mm"
 
 
 def test_the_running_measure_counts_the_trim_and_every_kerf():
     found = answer(NAME, {"pieces": "3 x 900", "bars": "1 x 2800", "kerf": "3", "trim": "40"})
     # By hand: 40, then 940, 1843 and 2746 mm from the raw end; 3 mm of kerf, 51 left.
-    assert found.tables[0].rows == (("A", "1 × 2800 mm", "3 × 900", "40; 940; 1843; 2746", "51"),)
+    (row,) = found.tables[0].rows
+    assert unbroken(row) == ("A", "1 × 2800 mm", "3 × 900", "40; 940; 1843; 2746", "51")
     assert "first mark is the trim" in found.tables[0].note
 
 
@@ -221,8 +228,9 @@ def test_a_last_cut_too_short_for_the_vice_is_told():
     found = answer(NAME, {"pieces": "5 x 40, 3 x 30", "bars": "1 x 313", "kerf": "3", "vice_length": "40"})
     assert not any("layout" in one for one in found.cautions)
     # the longest comes last, where longest first would leave only 30 to hold
-    assert found.tables[0].rows[0][2] == "3 × 30, 5 × 40"
-    assert answer(NAME, {"pieces": "5 x 40, 3 x 30", "bars": "1 x 600"}).tables[0].rows[0][2] == "5 × 40, 3 × 30"
+    assert unbroken(found.tables[0].rows[0])[2] == "3 × 30, 5 × 40"
+    found = answer(NAME, {"pieces": "5 x 40, 3 x 30", "bars": "1 x 600"})
+    assert unbroken(found.tables[0].rows[0])[2] == "5 × 40, 3 × 30"
 
 
 def test_a_bar_that_needs_no_cut_holds_nothing():

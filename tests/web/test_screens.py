@@ -118,6 +118,15 @@ def test_forced_colours_and_reduced_motion(visit, watch):
     assert page.evaluate("document.getAnimations().length") == 0
 
 
+#: Fields that show a unit beside a text which says one itself.
+UNITS_TWICE = """
+[...document.querySelectorAll("#inputs .field:has(> :is(.unit, .fixed))")]
+  .filter((field) => /\\d *[a-zµ]/.test(field.querySelector("input, textarea").value))
+  .filter((field) => field.querySelector(".unit, .fixed").checkVisibility())
+  .map((field) => field.dataset.field)
+"""
+
+
 @pytest.mark.parametrize("name", pages.CALCULATIONS)
 def test_the_printed_sheet_has_the_working_and_no_controls(page, name):
     page.add_init_script("localStorage.setItem('sheet_name', 'Lathe 3')")
@@ -131,5 +140,6 @@ def test_the_printed_sheet_has_the_working_and_no_controls(page, name):
     expect(page.locator("#fold-working .step").first).to_be_visible()
     expect(page.locator("#answer .figure").first).to_be_visible()
     expect(page.locator("#inputs input:visible").first).to_be_visible()
+    assert page.evaluate(UNITS_TWICE) == []
     expect(page.locator(".sheet-line")).to_contain_text("Lathe 3")
     expect(page.locator(".sheet-line")).to_contain_text(f"/c/{name}")

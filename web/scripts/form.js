@@ -32,6 +32,14 @@ function said(field) {
     .join(";");
 }
 
+/** Mark each field whose text says its unit itself, so that none is printed beside it. @param {HTMLElement} root */
+export function mark_own_units(root) {
+  for (const field of fields(root)) {
+    const pieces = field.querySelector(".unit, .fixed") ? control(field).value.split(";").filter((piece) => piece.trim()) : [];
+    field.toggleAttribute("data-own-unit", pieces.length > 0 && pieces.every((piece) => HAS_UNIT.test(piece)));
+  }
+}
+
 /** Everything typed, by name, in the order of the form. @param {HTMLElement} root */
 export function typed(root) {
   return Object.fromEntries(fields(root).map((field) => [field.dataset.field ?? "", said(field)]));

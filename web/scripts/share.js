@@ -1,6 +1,7 @@
 /** What can be done with an answer: pin it, copy or share its link, show the link as a code, print the sheet. */
 
 import { ask } from "./engine.js";
+import { mark_own_units } from "./form.js";
 import { choice, drop, keep, kept } from "./store.js";
 
 /**
@@ -89,6 +90,7 @@ export function wire(main, address) {
 
   window.onbeforeprint = () => {
     for (const fold of main.querySelectorAll("details")) fold.open = true;
+    mark_own_units(main);
     /** @type {HTMLElement} */ (main.querySelector("#sheet-name")).textContent = choice("sheet_name", "");
     /** @type {HTMLElement} */ (main.querySelector("#sheet-date")).textContent = new Date().toLocaleDateString();
     /** @type {HTMLElement} */ (main.querySelector("#sheet-link")).textContent = decodeURIComponent(link());
