@@ -67,12 +67,16 @@ percent = 0.01 * one
 
 @dataclass(frozen=True)
 class Kind:
-    """One kind of quantity. `offered` are the units to type it in, `shown` the two to show, with decimals."""
+    """One kind of quantity. `offered` are the units to type it in, `shown` the two to show, with decimals.
+
+    From `large`, an amount in `own`, another unit with so many decimals is read more easily than the first shown.
+    """
 
     noun: str
     own: str
     offered: tuple[str, ...]
     shown: tuple[tuple[str, int], ...]
+    large: tuple[int, str, int] | None = None
 
 
 KINDS: dict[str, Kind] = {
@@ -82,6 +86,7 @@ KINDS: dict[str, Kind] = {
         "micrometre",
         ("micrometre", "thou", "millimetre"),
         (("micrometre", 0), ("thou", 2)),
+        (1000, "millimetre", 3),
     ),
     "roughness": Kind("a roughness", "micrometre", ("micrometre", "microinch"), (("micrometre", 2), ("microinch", 0))),
     "temperature": Kind(

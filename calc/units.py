@@ -15,7 +15,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from calc.kinds import ALIASES, DEFINITIONS, KINDS, MEANT, SYMBOLS
+from calc.kinds import ALIASES, DEFINITIONS, KINDS, MEANT, SYMBOLS, Kind
 from calc.model import CalcError, Step, Value
 
 if TYPE_CHECKING:
@@ -206,9 +206,19 @@ def show(number: float, kind: str, decimals: int | None = None, *, unit: str | N
     `number` is in the kind's own unit; `unit` shows it in another. Negative numbers have a real minus sign.
     """
     want = KINDS[kind]
-    unit = unit or want.shown[0][0]
+    exact = settle(number)
+    if unit is None:
+        return _shown(exact, want.own, *_readable(want, exact, decimals), sign)
     places = dict(want.shown).get(unit, 3) if decimals is None else decimals
-    return _shown(settle(number), want.own, unit, places, sign)
+    return _shown(exact, want.own, unit, places, sign)
+
+
+def _readable(want: Kind, exact: Decimal, decimals: int | None) -> tuple[str, int]:
+    """The unit that an amount is shown in, and its decimals; `decimals` counts in the kind's first."""
+    if want.large and abs(exact) >= want.large[0]:
+        return want.large[1:]
+    unit, places = want.shown[0]
+    return unit, places if decimals is None else decimals
 
 
 def _shown(exact: Decimal, own: str, unit: str, places: int, sign: bool) -> str:
@@ -243,13 +253,12 @@ def value(name: str, label: str, number: float, kind: str, decimals: int | None 
     """A `Value` of that kind. `decimals` counts in the first shown unit; the other gets as many as it needs."""
     want = KINDS[kind]
     exact = settle(number)
-    first, places = want.shown[0]
-    wanted = places if decimals is None else decimals
     also = ""
     if len(want.shown) > 1:
-        second, others = want.shown[1]
+        (_, places), (second, others) = want.shown
+        wanted = places if decimals is None else decimals
         also = _shown(exact, want.own, second, max(0, others + wanted - places), sign)
-    text = _shown(exact, want.own, first, wanted, sign)
+    text = _shown(exact, want.own, *_readable(want, exact, decimals), sign)
     return Value(name, label, float(exact.quantize(_EXACT)) + 0.0, SYMBOLS[want.own], text, also)
 
 
