@@ -198,7 +198,10 @@ class Result:
 
 @dataclass(frozen=True)
 class Answer:
-    """A result with what was typed, and with its sources as full titles keyed as in the bibliography."""
+    """A result with what was typed, and with its sources as full titles keyed as in the bibliography.
+
+    `following` is as the calculation gave it; `run.next_of` leaves out what cannot be read there.
+    """
 
     name: str
     title: str

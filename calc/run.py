@@ -74,8 +74,13 @@ def _answer(calculation: Calculation, typed: Mapping[str, str | None], result: R
         sources={key: sources()[key] for key in cited},
         picture=result.picture,
         tables=result.tables,
-        following=tuple(after for after in result.following if _can_be_read_there(after)),
+        following=result.following,
     )
+
+
+def next_of(found: Answer) -> tuple[Following, ...]:
+    """What usually comes next and can be read there. Apart from the answer, since it takes those calculations."""
+    return tuple(after for after in found.following if _can_be_read_there(after))
 
 
 def _can_be_read_there(after: Following) -> bool:
@@ -113,6 +118,8 @@ def _record(one: Any) -> dict[str, Any]:
     if isinstance(one, Step):
         given = {name: units.steady(number) for name, number in one.given.items()}
         return {**vars(one), "result": units.steady(one.result), "given": given}
+    if isinstance(one, Answer):
+        return {**vars(one), "following": next_of(one)}
     fields: dict[str, Any] = dict(one) if isinstance(one, MappingProxyType) else vars(one)
     return fields
 

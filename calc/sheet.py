@@ -27,7 +27,7 @@ from calc.model import (
     Verdict,
 )
 from calc.owned import of_mine, said_of
-from calc.run import answer, as_typed, problems_of, repeated
+from calc.run import answer, as_typed, next_of, problems_of, repeated
 from calc.units import plain, settle
 
 _NAME = re.compile(r"[A-Za-z_]\w*")  # in a formula
@@ -230,7 +230,7 @@ def _detail(found: Answer) -> Markup:
             "assumed",
         ),
         _folded("Sources", [tag("ul", *(tag("li", one) for one in found.sources.values()))], "sources"),
-        _following(found.following),
+        _following(next_of(found)),
         class_="detail",
     )
 

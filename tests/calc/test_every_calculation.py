@@ -16,7 +16,7 @@ import pytest
 from calc import answer, answer_json, callout, catalogue, kinds, tables
 from calc.catalogue import SUBJECTS
 from calc.model import LEVELS, Answer, Choice, Notation, Number, Numbers, Refused
-from calc.run import check, convert, span
+from calc.run import check, convert, next_of, span
 from calc.sheet import callout_sheet, link, parts, sheet
 from tests.edges import RANDOM, at_random, every_edge, wrong
 
@@ -225,7 +225,7 @@ def test_what_can_be_drawn_is_drawn(name):
 @pytest.mark.parametrize("name", NAMES)
 def test_what_comes_next_exists_and_can_be_read_there(name):
     for typed, found in answers(name):
-        for after in found.following:
+        for after in next_of(found):
             assert after.name in catalogue(), (typed, after.name)
             for field, text in after.typed.items():
                 convert(catalogue()[after.name].input(field), text)

@@ -66,9 +66,17 @@ export async function calculation(main, left) {
   /** The figures are there before the rest of the sheet, which steps back unless it follows at once. @param {Reply} reply */
   function lead(reply) {
     put_off();
+    appear();
     show_figures(reply);
     detail.setAttribute("aria-busy", "true");
     late = window.setTimeout(() => detail.classList.add("behind"), LATE);
+  }
+
+  /** What stands there answers something else: it makes room for what was asked. */
+  function appear() {
+    if (document.documentElement.dataset.stale === undefined) return;
+    detail.replaceChildren();
+    delete document.documentElement.dataset.stale;
   }
 
   /** @param {Reply} reply @param {string} led the headline that stands there already, if one does */
@@ -120,8 +128,7 @@ export async function calculation(main, left) {
   /** A long search shows the best it has; the rest of the sheet steps back until it has ended. @param {Reply} best */
   function show_so_far(best) {
     clearTimeout(late);
-    if (document.documentElement.dataset.stale !== undefined) detail.replaceChildren();
-    delete document.documentElement.dataset.stale;
+    appear();
     work.place(best.headline);
     answer.classList.remove("behind");
     detail.classList.add("behind");
@@ -150,7 +157,7 @@ export async function calculation(main, left) {
         show_so_far(/** @type {Reply} */ (best));
       };
       const first = (/** @type {string} */ text) => {
-        if (left.aborted || document.documentElement.dataset.stale !== undefined) return; // then all is shown at once
+        if (left.aborted) return;
         const part = JSON.parse(text);
         lead(part);
         led = part.headline;
