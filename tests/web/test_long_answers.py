@@ -250,6 +250,19 @@ def test_the_figures_are_shown_before_the_rest_of_the_sheet(app):
     expect(app.page.locator("#answer .headline[data-once]")).to_have_text("held 62")  # it is not placed twice
 
 
+def test_the_first_figures_of_a_start_do_not_stand_over_the_sheet_of_something_else(app):
+    app.open()
+    app.page.evaluate("document.documentElement.dataset.stale = ''")  # as early.js says of a page made for another link
+    app.type("62")
+    app.at("62")
+    app.tell("first")
+    app.says("held 62")
+    expect(app.page.locator("html[data-stale]")).to_have_count(0)
+    expect(app.page.locator("#detail")).to_have_text("")
+    app.tell("answer")
+    expect(app.page.locator("#detail")).to_have_text("sheet held 62")
+
+
 def test_figures_that_came_first_step_back_when_the_engine_breaks(app):
     app.open()
     app.type("62")
