@@ -10,6 +10,8 @@ ALONE = (
     "test_shop.py",
     "test_copies.py",
     "test_long_answers.py",
+    "test_supervision.py",
+    "test_links.py",
 )
 
 
