@@ -4,6 +4,8 @@ does without.
 Starts are those of the app's own worker, on a page that has nothing else.
 """
 
+import re
+
 import pytest
 
 from calc import catalogue
@@ -110,6 +112,16 @@ def test_the_next_start_comes_out_of_it_and_answers_the_same(kept):
         assert kept.evaluate("(name) => ask('sheet', {name, typed: {}})", name) == sheet(name, {})
     assert kept.evaluate("ask('callout', {text: '30 H7/k6'})") == callout_sheet("30 H7/k6")
     assert kept.evaluate("ask('qr', {link: 'http://127.0.0.1/'})") == qr("http://127.0.0.1/")
+
+
+def test_it_answers_before_its_files_are_there_and_what_needs_them_is_asked_again(kept):
+    kept.context.route(re.compile(r"\.zip$"), lambda route: route.abort())
+    assert kept.evaluate("begin()") is True
+    assert kept.evaluate("ask('sheet', {name: 'fit', typed: {size: '52'}})") == sheet("fit", {"size": "52"})
+    question = "ask('qr', {link: 'http://127.0.0.1/'})"
+    assert "fetch" in kept.evaluate(f"{question}.then(() => '', (problem) => problem.message)")
+    kept.context.unroute_all()
+    assert kept.evaluate(question) == qr("http://127.0.0.1/")
 
 
 def test_a_heap_that_has_grown_is_kept_and_read_back(page):
