@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from calc import answer
 from calc.formulas import bearings, iso286, worn
 from calc.model import Answer, Refused
+from calc.run import next_of
 from calc.tables import table
 
 
@@ -86,7 +87,7 @@ def test_a_bearing_has_one_of_the_standard_bores():
     """ISO 15 has no bore of 33 mm."""
     answered = found("33", sat="bearing")
     assert "no metric bearing here has that size" in said(answered)
-    assert [after.name for after in answered.following] == ["fit"]
+    assert [after.name for after in next_of(answered)] == ["fit"]
 
 
 def test_raised_metal_is_thought_of_where_it_explains_more():
