@@ -61,8 +61,17 @@ async (limit) => {
 """
 
 
+#: Puts away what other groups may have left.
+FORGET = """
+async () => {
+  await caches.delete("swarfbook-snapshot");
+  await (await navigator.storage.getDirectory()).removeEntry("swarfbook-memory").catch(() => {});
+}
+"""
+
+
 def measure(kit: Kit) -> list[Row]:
-    profile = kit.profile
+    profile = forgetting(kit, kit.profile)
     with_snapshot = remembering(kit, profile)
     rows = compared(kit, profile, with_snapshot, 1)
     if slowing.possible():
@@ -118,10 +127,25 @@ def stored(kit: Kit, profile: Path) -> list[Row]:
     return [Row(GROUP, "kept on the device, snapshot included", used / 1e6, "MB", STORED_BAR, samples=1)]
 
 
-def remembering(kit: Kit, profile: Path) -> Path:
-    """A copy of the profile in which the memory of an engine that has answered is kept."""
+def forgetting(kit: Kit, profile: Path) -> Path:
+    """A copy of the profile in which no memory of an engine is kept."""
+    folder = copied(kit, profile)
+    with kit.opened(folder) as context:
+        page = context.new_page()
+        page.goto(f"{kit.server.address}/healthz")
+        page.evaluate(FORGET)
+    return folder
+
+
+def copied(kit: Kit, profile: Path) -> Path:
     folder = Path(kit.enter_context(tempfile.TemporaryDirectory(ignore_cleanup_errors=True))) / "profile"
     shutil.copytree(profile, folder, ignore=shutil.ignore_patterns("Singleton*"))
+    return folder
+
+
+def remembering(kit: Kit, profile: Path) -> Path:
+    """A copy of the profile in which the memory of an engine that has answered is kept."""
+    folder = copied(kit, profile)
     kit.server.stop()
     with kit.opened(folder) as context:
         page = context.new_page()
