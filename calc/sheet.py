@@ -8,7 +8,6 @@ import json
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import lru_cache
-from urllib.parse import urlencode
 
 from calc.callout import callout
 from calc.catalogue import look_up
@@ -139,6 +138,8 @@ def callout_sheet(text: str, mine: Mapping[str, str] | None = None) -> str:
 
 def link(name: str, typed: Mapping[str, str]) -> str:
     """The page of a calculation with these inputs, as an address without its host."""
+    from urllib.parse import urlencode  # takes longer to import than the figures, which need none of it
+
     return f"/c/{name}" + (f"?{urlencode(typed)}" if typed else "")
 
 

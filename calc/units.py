@@ -10,7 +10,6 @@ import re
 import unicodedata
 from collections.abc import Mapping
 from decimal import ROUND_HALF_EVEN, Decimal, InvalidOperation
-from fractions import Fraction
 from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -171,8 +170,8 @@ def _number(match: "re.Match[str]") -> Decimal:
     if match["under"] is not None:
         if int(match["under"]) == 0:
             raise Unreadable("A fraction cannot have 0 below the line.")
-        part = Fraction(int(match["whole"] or 0)) + Fraction(int(match["over"]), int(match["under"]))
-        number = Decimal(part.numerator) / Decimal(part.denominator)
+        under = int(match["under"])
+        number = Decimal(int(match["whole"] or 0) * under + int(match["over"])) / Decimal(under)
     else:
         power = match["power"] or ""
         if len(power) > 4:
