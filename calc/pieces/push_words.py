@@ -46,11 +46,11 @@ def practice(holding: str, slenderness: float) -> tuple[str, str]:
 
 
 def microns(deflection: float) -> str:
-    """A deflection in mm as what it adds to the diameter, in µm, from a millimetre on in mm."""
+    """A deflection in mm as what it adds to the diameter, a small difference."""
     large = on_diameter(deflection)
     if 0 < large < LEAST_TOLD:
         return f"under {show(LEAST_TOLD * 1000, 'difference', 1)}"
-    return show(large, "length", 2) if large >= 1 else show(large * 1000, "difference", 1 if large < 0.01 else 0)
+    return show(large * 1000, "difference", 1 if large < 0.01 else 0)
 
 
 def between(least: float, most: float) -> str:
