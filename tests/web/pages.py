@@ -88,10 +88,11 @@ async () => {
 UPDATE = """
 async () => {
   const registration = await navigator.serviceWorker.getRegistration();
-  for (;;) {
+  for (const end = performance.now() + 60_000; performance.now() < end; ) {
     await registration.update();
     if (registration.installing ?? registration.waiting) return;
     await new Promise((later) => setTimeout(later, 100));
   }
+  throw new Error("no other version came");
 }
 """
