@@ -124,6 +124,53 @@ def test_what_was_typed_last_is_kept_when_the_page_is_left_at_once(page):
     expect(page.locator("#own-saw .owned")).to_contain_text("kerf 2.2 mm")
 
 
+def test_what_is_typed_while_an_older_entry_is_checked_is_kept(page):
+    """One check is under way, another waits for a pause in typing, a third is asked for by the touch on Done."""
+    checks, held = "**/part/shop/**", []
+    page.clock.install()
+    page.route(checks, lambda route: held.append(route))
+    go(page, "/shop")
+    section = page.locator("#own-saw")
+    section.get_by_role("button", name="Make it mine").click()
+    section.get_by_label("Name").fill("Disc")
+    with page.expect_request(checks):
+        section.locator("#kerf").focus()
+    section.locator("#kerf").fill("3 mm")
+    held.pop().continue_()
+    expect(section.locator(".owned")).to_contain_text("Disc")
+    with page.expect_request(checks):
+        section.get_by_role("button", name="Done").click()
+    page.clock.run_for(1_000)
+    for route in held:
+        route.continue_()
+    expect(section.locator("form")).to_be_hidden()
+    expect(section.locator(".owned")).to_contain_text("kerf 3 mm")
+
+
+@pytest.mark.parametrize("way", ["Edit Disc", "Add another saw"])
+def test_what_was_typed_last_is_kept_when_another_is_opened_at_once(page, way):
+    go(page, "/shop")
+    own(page, "saw", "Band", kerf="1 mm")
+    section = own(page, "saw", "Disc", kerf="3 mm")
+    edit(page, "saw", "Band").locator("#kerf").fill("2.2 mm")
+    section.get_by_role("button", name=way).click()
+    expect(section.locator("[data-heading]")).to_have_text(re.compile("Disc|Saw 3"))
+    expect(section.locator(".owned")).to_contain_text("kerf 2.2 mm")
+
+
+@pytest.mark.parametrize("way", ["Edit Disc", "Add another saw"])
+def test_what_cannot_be_kept_is_not_left_for_another(page, way):
+    go(page, "/shop")
+    own(page, "saw", "Band", kerf="1 mm")
+    section = own(page, "saw", "Disc", kerf="3 mm")
+    edit(page, "saw", "Band").locator("#kerf").fill("wide")
+    section.get_by_role("button", name=way).click()
+    expect(section.locator("#kerf")).to_be_focused()
+    expect(section.locator("#kerf")).to_have_value("wide")
+    expect(section.locator("[data-state]")).to_have_text(re.compile("^Not kept yet"))
+    expect(section.locator(".owned li")).to_have_count(3)
+
+
 def test_of_prices_there_is_one_list(page):
     go(page, "/shop")
     section = own(page, "prices", "Mine", hourly_rate="60")

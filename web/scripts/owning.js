@@ -43,8 +43,10 @@ function section(place, left) {
   const generic = Object.fromEntries(fields(form).map((field) => [field.dataset.field ?? "", field.dataset.generic ?? ""]));
   /** What the form is open on, and how it was when it was opened; null while it is closed. @type {{now: Owned, before: Owned | null} | null} */
   let open = null;
-  let pending = 0; // a timer, or 0 when all that was typed has been checked
+  let pending = 0; // a timer, or 0 when no check waits for a pause in typing
   let asked = 0;
+  let newest = Promise.resolve(true); // the last check begun: whether what stands in the form is kept
+  let unkept = false; // whether something was typed that is not kept, or not yet
 
   async function show() {
     const [own, used] = [await owned(sort), (await in_use())[sort]];
@@ -57,7 +59,7 @@ function section(place, left) {
     part("[data-do=add]").textContent = own.length ? `Add another ${label.toLowerCase()}` : "Make it mine";
     const other = open && own.find((one) => one.id === open?.now.id);
     if (open && !other) close();
-    else if (open && other && other.at > open.now.at && !pending) {
+    else if (open && other && other.at > open.now.at && !unkept) {
       open.now = other;
       put(other);
       say("Changed in another window.");
@@ -100,7 +102,6 @@ function section(place, left) {
 
   /** @param {Owned} one @param {Owned | null} before */
   function edit(one, before) {
-    settle();
     open = { now: one, before };
     put(one);
     say("Kept on this device.");
@@ -112,31 +113,56 @@ function section(place, left) {
   function close() {
     clearTimeout(pending);
     pending = 0;
+    asked += 1;
+    newest = Promise.resolve(true);
+    unkept = false;
     open = null;
     form.hidden = true;
   }
 
-  /** Check what stands in the form, and keep it if nothing is wrong. */
-  async function check() {
+  /** Check what stands in the form, and keep it if nothing is wrong; settles with whether it is kept. */
+  function check() {
     clearTimeout(pending);
-    if (!open) return;
+    pending = 0;
+    if (open) newest = keep_as_typed(open);
+    return newest;
+  }
+
+  /** @param {{now: Owned, before: Owned | null}} opened @returns {Promise<boolean>} */
+  async function keep_as_typed({ now, before }) {
     const mine = ++asked;
-    const { now } = open;
     const one = { ...now, name: plain_name(name.value), typed: typed(form), at: Date.now() };
     try {
       const { said, problems } = JSON.parse(await ask("shop", { sort, typed: one.typed }));
-      if (mine !== asked || open?.now.id !== one.id) return;
+      if (mine !== asked) return newest; // typed on, undone or removed meanwhile
       show_problems(form, problems);
       show_name_problem(one.name ? "" : "Give it a name.");
-      pending = 0;
-      if (problems.length || !one.name) return say("Not kept yet: put right what is marked. The last good one stands.");
-      open.now = { ...one, said };
+      if (problems.length || !one.name) {
+        say("Not kept yet: put right what is marked. The last good one stands.");
+        return false;
+      }
+      open = { before, now: { ...one, said } };
       heading.textContent = `${label}: ${one.name}`;
       await keep_owned(open.now);
+      if (mine !== asked) return newest;
+      unkept = pending !== 0;
       say("Kept on this device.");
+      return true;
     } catch (problem) {
+      if (mine !== asked) return newest;
       say(`Not kept: ${/** @type {Error} */ (problem).message}`);
+      return false;
     }
+  }
+
+  /** Before the form is given up: whether all that was typed in it is kept. If it is not, the form shows why. */
+  async function finished() {
+    while (open && unkept) {
+      if (await check()) continue;
+      (form.querySelector(".wrong :is(input, textarea, select)") ?? name).focus();
+      return false;
+    }
+    return true;
   }
 
   /** Check at once what waits for a pause in typing. */
@@ -145,6 +171,7 @@ function section(place, left) {
   }
 
   form.addEventListener("input", () => {
+    unkept = true;
     clearTimeout(pending);
     pending = window.setTimeout(check, QUIET);
   });
@@ -159,13 +186,15 @@ function section(place, left) {
   });
   list.addEventListener("click", async (/** @type {Event} */ event) => {
     const id = /** @type {HTMLElement} */ (event.target).dataset.edit;
-    const one = id && (await owned(sort)).find((each) => each.id === id);
+    if (!id || !(await finished())) return;
+    const one = (await owned(sort)).find((each) => each.id === id);
     if (one) edit(one, one);
   });
 
   /** @type {Record<string, () => Promise<void> | void>} */
   const doing = {
     async add() {
+      if (!(await finished())) return;
       const count = (await owned(sort)).length;
       const called = place.dataset.several === undefined ? `My ${label.toLowerCase()}` : `${label} ${count + 1}`;
       const one = { id: new_id(), sort, name: called, typed: generic, said: place.dataset.said ?? "", at: Date.now() };
@@ -175,8 +204,7 @@ function section(place, left) {
       name.select();
     },
     async done() {
-      await check();
-      if (open && !form.querySelector(".wrong")) close();
+      if (await finished()) close();
     },
     async undo() {
       if (!open) return;
