@@ -9,7 +9,8 @@ import sys
 import textwrap
 from collections.abc import Sequence
 
-from calc import answer, answer_json, callout, catalogue
+from calc import answer, answer_json, catalogue
+from calc.callout import callout
 from calc.catalogue import SUBJECTS
 from calc.model import Answer, NoSuchCalculation, Refused
 from calc.run import problems_of

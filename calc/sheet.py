@@ -9,7 +9,6 @@ import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import lru_cache
 
-from calc.callout import callout
 from calc.catalogue import look_up
 from calc.draw import Markup, escape, tag
 from calc.model import (
@@ -120,6 +119,8 @@ def callout_sheet(text: str, mine: Mapping[str, str] | None = None) -> str:
 
     `mine` are the figures of the things in use: each calculation takes from it those of its inputs that Shop fills.
     """
+    from calc.callout import callout  # the page of a calculation needs none of it
+
     if not text.strip():
         return ""
     meanings = [(name, {**of_mine(look_up(name), mine or {}), **typed}) for name, typed in callout(text)]

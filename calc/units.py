@@ -14,6 +14,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from calc import beside
 from calc.kinds import ALIASES, DEFINITIONS, KINDS, MEANT, SYMBOLS, Kind
 from calc.model import CalcError, Step, Value
 
@@ -85,8 +86,12 @@ def _line(unit: str, to: str) -> tuple[Decimal, Decimal]:
 @lru_cache(maxsize=1)
 def _asked() -> Mapping[str, Mapping[str, tuple[str, str]]]:
     """What the registry says of every two units that are alike, where it was asked beforehand: in the archive."""
-    file = Path(__file__).with_name(CONVERSIONS)
-    found: Mapping[str, Mapping[str, tuple[str, str]]] = json.loads(file.read_text("utf-8")) if file.exists() else {}
+    try:
+        found: Mapping[str, Mapping[str, tuple[str, str]]] = json.loads(
+            beside.text(Path(__file__).with_name(CONVERSIONS))
+        )
+    except OSError:
+        return {}
     return found
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from calc import units
 
-ENDINGS = (".py", ".csv", ".toml")
+ENDINGS = (".py", ".csv", ".json")
 EARLIEST = (1980, 1, 1, 0, 0, 0)  # the first time that the format knows
 READABLE = 0o100644 << 16
 

@@ -45,7 +45,15 @@ WITHDRAW = "withdraw.js"  # takes the place of WORKER when the offline copy is t
 MANIFEST = "manifest.webmanifest"
 VENDORED = "/vendor/manifest.json"  # what others wrote, under which licences
 #: In web/vendor for the reader, or to make the engine's archives of; the browser fetches none of them.
-NOT_FETCHED = ("LICENSE", "package.json", "pyodide-lock.json", "python_stdlib.zip", ".whl")
+NOT_FETCHED = (
+    "LICENSE",
+    "package.json",
+    "pyodide-lock.json",
+    "python_stdlib.zip",
+    "pyodide.asm.mjs",
+    "pyodide.asm.wasm",
+    ".whl",
+)
 
 
 class Assets:
@@ -63,7 +71,7 @@ class Assets:
         self.worker, self.withdraw = files.pop(WORKER, None), files.pop(WITHDRAW, None)
         self.files = {path: Content(body, kind(path)) for path, body in files.items()}
         self.files[ARCHIVE] = Content(packed, TYPES[".zip"])
-        self.vendor = _vendored(web / "vendor", made.packed)
+        self.vendor = _vendored(web / "vendor")
         archives = {name: Content(body, kind(name), packed=small) for name, (body, small) in made.archives.items()}
         self.engine = {engine.address(name, one.sha256): one for name, one in archives.items()}
         self.fixed = {**_at_root(self), VENDORED: self.vendor["manifest.json"]}
@@ -124,12 +132,12 @@ def _read(root: Path) -> dict[str, bytes]:
     return {name: path.read_bytes() for name, path in named if not name.startswith(("vendor/", "engine/"))}
 
 
-def _vendored(root: Path, packed: Mapping[str, bytes]) -> dict[str, Content]:
+def _vendored(root: Path) -> dict[str, Content]:
     manifest = (root / "manifest.json").read_bytes()
     files = {"manifest.json": Content(manifest, TYPES[".json"])}
     for entry in json.loads(manifest):
         path = entry["path"]
-        content = Content((root / path).read_bytes(), kind(path), packed=packed.get(path))
+        content = Content((root / path).read_bytes(), kind(path))
         if content.sha256 != entry["sha256"]:
             raise AlteredFile(f"web/vendor/{path} is not the published file that web/vendor/manifest.json names.")
         files[path] = content

@@ -1,8 +1,7 @@
 """What the browser's Python starts from, made by `python3 -m tests.engine` and kept in web/engine, packed.
 
-The archives are kept as brotli only, which is the form that nearly every browser asks for, and the smallest that a
-clone can carry; the zip is unpacked once at start. Of the large vendored files the packed form is kept beside the
-published one: to make it takes half a minute.
+All is kept as brotli only, which is the form that nearly every browser asks for, and the smallest that a clone can
+carry; it is unpacked once at start.
 """
 
 import hashlib
@@ -26,14 +25,12 @@ class AlteredFile(Exception):
 
 @dataclass(frozen=True)
 class Made:
-    """`archives` by their name and `packed` forms of vendored files by their path, each body with its brotli form;
-    `compiled` calculations by the path of their source, each with the SHA-256 of that source.
+    """`archives` by their name, each body with its brotli form; `compiled` calculations by the path of their source,
+    each with the SHA-256 of that source.
     """
 
     archives: Mapping[str, tuple[bytes, bytes]] = field(default_factory=dict)
-    packed: Mapping[str, bytes] = field(default_factory=dict)
     compiled: Mapping[str, tuple[str, bytes]] = field(default_factory=dict)
-    fingerprint: bytes = b""
 
 
 def read(web: Path) -> Made:
@@ -42,17 +39,14 @@ def read(web: Path) -> Made:
     if not folder.exists():
         return Made()
     manifest = (folder / "manifest.json").read_bytes()
-    archives, packed = {}, {}
+    archives = {}
     for entry in json.loads(manifest):
         small = (folder / entry["path"]).read_bytes()
         if hashlib.sha256(small).hexdigest() != entry["sha256"]:
             raise AlteredFile(f"web/{FOLDER}/{entry['path']} is not the file that web/{FOLDER}/manifest.json names.")
-        if entry["of"].startswith("vendor/"):
-            packed[entry["of"].removeprefix("vendor/")] = small
-        else:
-            archives[entry["of"]] = (bytes(brotli.decompress(small)), small)
+        archives[entry["of"]] = (bytes(brotli.decompress(small)), small)
     calc = archives.pop(CALC, None)
-    return Made(archives, packed, compiled(calc[0]) if calc else {}, manifest)
+    return Made(archives, compiled(calc[0]) if calc else {})
 
 
 def compiled(archive: bytes) -> dict[str, tuple[str, bytes]]:

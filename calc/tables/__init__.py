@@ -2,17 +2,21 @@
 
 Every column heading carries its unit, `over [mm]`, and every row its source and mark; a file that lacks
 one is refused. Marks: V2 seen in two independent sources, V1 in one, F computed from the standard's own
-formula, M from memory. `weaker` lists the cells of a row that are weaker than its mark.
+formula, M from memory. `weaker` lists the cells of a row that are weaker than its mark. sources.json holds
+every publication that a table or a calculation names, and no other.
 """
 
 import csv
+import io
+import json
 import re
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 from types import MappingProxyType
+
+from calc import beside
 
 HERE = Path(__file__).parent
 MARKS = ("V2", "V1", "F", "M")  # strongest first
@@ -65,8 +69,7 @@ def weakest(*marks: str) -> str:
 def table(name: str) -> tuple[Row, ...]:
     """The rows of `name`.csv in file order. BadTable when a unit, source or mark is missing."""
     path = HERE / f"{name}.csv"
-    with path.open(encoding="utf-8", newline="") as file:
-        heading, *lines = csv.reader(file)
+    heading, *lines = csv.reader(io.StringIO(beside.text(path), newline=""))
     columns: list[tuple[str, str]] = []
     for title in heading:
         match = re.fullmatch(r"(\w+) \[([^\]]+)\]", title)
@@ -117,5 +120,5 @@ def matching(name: str, **words: str) -> tuple[Row, ...]:
 @lru_cache(maxsize=1)
 def sources() -> Mapping[str, str]:
     """The bibliography: key to full title."""
-    entries = tomllib.loads((HERE / "sources.toml").read_text(encoding="utf-8"))
+    entries = json.loads(beside.text(HERE / "sources.json"))
     return MappingProxyType({key: str(entry["title"]) for key, entry in entries.items()})

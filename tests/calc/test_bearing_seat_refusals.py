@@ -2,7 +2,8 @@
 
 import pytest
 
-from calc import answer, callout
+from calc import answer
+from calc.callout import callout
 from calc.formulas import seat_choice
 from calc.model import Answer, Refused
 from calc.tables import table

@@ -4,7 +4,8 @@ import re
 
 import pytest
 
-from calc import answer, callout, catalogue
+from calc import answer, catalogue
+from calc.callout import callout
 from calc.model import Refused
 from calc.sheet import callout_sheet
 

@@ -10,7 +10,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc import answer, answer_json, callout
+from calc import answer, answer_json
+from calc.callout import callout
 from calc.formulas.cutting_notation import NM, Listed, shown
 from calc.formulas.cutting_plan import make, name
 from calc.model import Refused

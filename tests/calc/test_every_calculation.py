@@ -13,7 +13,8 @@ from urllib.parse import parse_qsl, urlsplit
 
 import pytest
 
-from calc import answer, answer_json, callout, catalogue, kinds, tables
+from calc import answer, answer_json, catalogue, kinds, tables
+from calc.callout import callout
 from calc.catalogue import SUBJECTS
 from calc.model import LEVELS, Answer, Choice, Notation, Number, Numbers, Refused
 from calc.run import check, convert, next_of, span

@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc import answer, callout
+from calc import answer
+from calc.callout import callout
 from calc.formulas import cutting, inward
 from calc.formulas.inward import Inward
 from calc.model import Refused

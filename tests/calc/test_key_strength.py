@@ -6,7 +6,8 @@ from math import pi, sqrt
 
 import pytest
 
-from calc import answer, callout
+from calc import answer
+from calc.callout import callout
 from calc.formulas import key_notation, key_strength, woodruff
 from calc.model import CalcError, Refused
 from tests.calc.worked import DATA

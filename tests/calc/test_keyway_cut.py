@@ -6,7 +6,8 @@ from fractions import Fraction
 
 import pytest
 
-from calc import answer, callout
+from calc import answer
+from calc.callout import callout
 from calc.formulas import keys
 from calc.model import Refused
 from tests.calc.worked import DATA

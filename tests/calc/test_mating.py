@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc import answer, callout
+from calc import answer
+from calc.callout import callout
 from calc.formulas import feel, iso286
 from calc.formulas.pairing import Band, Pair, nominal_near
 from calc.model import Refused

@@ -8,7 +8,8 @@ from math import sqrt
 
 import pytest
 
-from calc import answer, callout
+from calc import answer
+from calc.callout import callout
 from calc.formulas import keys
 from calc.model import Refused
 from tests.calc.worked import DATA

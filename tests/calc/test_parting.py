@@ -4,7 +4,8 @@ import math
 
 import pytest
 
-from calc import answer, callout
+from calc import answer
+from calc.callout import callout
 from calc.model import Refused
 
 NAME = "parting"

@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc import answer, callout
+from calc import answer
+from calc.callout import callout
 from calc.formulas.push_off import HOLDINGS
 from calc.model import Refused
 

@@ -4,7 +4,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc import answer, callout
+from calc import answer
+from calc.callout import callout
 from calc.formulas import threads
 from calc.model import Refused
 from calc.tables import table

@@ -4,7 +4,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc import answer, callout
+from calc import answer
+from calc.callout import callout
 from calc.formulas.thermal import MATERIALS
 from calc.model import Refused
 

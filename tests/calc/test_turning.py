@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc import answer, callout, catalogue
+from calc import answer, catalogue
+from calc.callout import callout
 from calc.formulas import cutting
 from calc.formulas.cutting import ForceConstants
 from calc.formulas.turning import Pass

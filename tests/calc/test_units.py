@@ -12,7 +12,8 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from calc import answer, callout, kinds, units
+from calc import answer, kinds, units
+from calc.callout import callout
 from calc.catalogue import catalogue
 from calc.formulas.iso286 import ToleranceClass
 from calc.model import CalcError, Number, Numbers, Refused

@@ -27,34 +27,33 @@ def engine(arguments: "list[str]") -> int:
         with make.python(browser) as page:
             archives = {"calc.zip": make.calculations(page)}
             if not only:
-                archives |= {"packages.zip": make.packages(page), "stdlib.zip": make.stdlib(page)}
+                archives |= {"packages.zip": make.packages(page), "stdlib.zip": make.stdlib(page), **make.interpreter()}
         browser.close()
     write(archives, keep=bool(only))
     return 0
 
 
 def write(archives: "dict[str, bytes]", *, keep: bool) -> None:
-    """Put the archives, and the packed form of the large vendored files, into web/engine; `keep` the others there."""
+    """Put them, packed, into web/engine; `keep` the others there."""
     from server.engine import FOLDER, packed
-    from tests.engine.make import REPO, pyodide, wheels
+    from tests.engine import make
 
-    folder = REPO / "web" / FOLDER
+    folder = make.REPO / "web" / FOLDER
     folder.mkdir(exist_ok=True)
-    home = f"vendor/{pyodide()}"
+    home = f"vendor/{make.pyodide()}"
     known = json.loads((folder / "manifest.json").read_text("utf-8")) if keep else []
     entries = {one["path"]: one for one in known}
     made_of = {
         "calc.zip": ["calc"],
-        "packages.zip": [f"vendor/wheels/{one.name}" for one in wheels()],
+        "packages.zip": [f"vendor/wheels/{one.name}" for one in make.wheels()],
         "stdlib.zip": [f"{home}/python_stdlib.zip"],
+        "pyodide.asm.mjs": [f"{home}/{name}" for name in make.INTERPRETER],
+        "pyodide.asm.wasm": [f"{home}/{name}" for name in make.INTERPRETER],
     }
-    bodies = {name: (name, body) for name, body in archives.items()}
     if not keep:
         for old in folder.glob("*.br"):
             old.unlink()
-        for name in ("pyodide.asm.mjs", "pyodide.asm.wasm"):
-            bodies[name] = (f"{home}/{name}", (REPO / "web" / home / name).read_bytes())
-    for name, (content, body) in bodies.items():
+    for name, body in archives.items():
         say(f"packing {name}")
         path = f"{name}.br"
         small = packed(body)
@@ -63,14 +62,14 @@ def write(archives: "dict[str, bytes]", *, keep: bool) -> None:
             "path": path,
             "sha256": hashlib.sha256(small).hexdigest(),
             "bytes": len(small),
-            "of": content,
+            "of": name,
             "of_sha256": hashlib.sha256(body).hexdigest(),
             "of_bytes": len(body),
-            "made_of": made_of.get(name, [content]),
+            "made_of": made_of[name],
         }
     listed = [entries[path] for path in sorted(entries)]
     (folder / "manifest.json").write_text(json.dumps(listed, indent=2) + "\n", "utf-8")
-    script = REPO / "web" / "scripts" / "engine_files.js"
+    script = make.REPO / "web" / "scripts" / "engine_files.js"
     script.write_text(addresses(listed, home), "utf-8")
     for one in listed:
         say(f"{one['path']}: {one['bytes']:,} bytes")
@@ -89,6 +88,8 @@ def addresses(listed: "list[dict[str, str]]", home: str) -> str:
 export const HOME = "/{home}/";
 export const STDLIB = "{where["stdlib.zip"]}";
 export const PACKAGES = "{where["packages.zip"]}";
+export const INTERPRETER = "{where["pyodide.asm.wasm"]}";
+export const SCRIPT = "{where["pyodide.asm.mjs"]}"; // the interpreter's own
 /** Pyodide's own list of packages, without any: what is needed is in PACKAGES. */
 export const LOCK = {json.dumps({"info": lock["info"], "packages": {}})};
 """

@@ -23,10 +23,12 @@ from playwright.sync_api import Browser, Page
 from server.archive import source_files, stored
 from server.assets import kind
 from server.engine import SOURCES
+from tests.engine.interpreter import leaner
 from tests.engine.left_out import is_left_out
 
 REPO = Path(__file__).parents[2]
 VENDOR = REPO / "web" / "vendor"
+INTERPRETER = ("pyodide.asm.wasm", "pyodide.asm.mjs", "pyodide.mjs")
 
 BOOT = """
 async (home) => {
@@ -117,6 +119,13 @@ def calculations(page: Page, calc: Path = REPO / "calc", *, only: Mapping[str, s
     wanted = {path: one for path, one in hashes.items() if only is None or only.get(path) == one}
     made = compiled(page, {path: sources[path] for path in wanted})
     return stored({**made, SOURCES: json.dumps(wanted, indent=1, sort_keys=True).encode()})
+
+
+def interpreter() -> dict[str, bytes]:
+    """The interpreter and its script, by name."""
+    wasm, script, loader = ((VENDOR / pyodide() / name).read_bytes() for name in INTERPRETER)
+    made, own = leaner(wasm, script.decode("utf-8"), loader.decode("utf-8"))
+    return {"pyodide.asm.wasm": made, "pyodide.asm.mjs": own.encode()}
 
 
 def pyodide() -> str:

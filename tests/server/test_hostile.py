@@ -16,7 +16,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from calc import answer_json, callout, catalogue, sheet
+from calc import answer_json, catalogue, sheet
+from calc.callout import callout
 from calc.model import Choice, Refused
 from calc.run import answer
 from server import headers

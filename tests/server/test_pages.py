@@ -5,7 +5,8 @@ from urllib.parse import urlencode
 
 import pytest
 
-from calc import answer, callout, catalogue, sheet
+from calc import answer, catalogue, sheet
+from calc.callout import callout
 from calc.model import Choice, Notation, Number, Refused
 from calc.run import longest
 from calc.shop import SHOP

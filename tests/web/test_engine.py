@@ -1,4 +1,4 @@
-"""The engine's archives: made again by the browser they are the same bytes, and the server serves what they hold."""
+"""What the engine is made of: made again it is the same bytes, and the server serves what it holds."""
 
 import hashlib
 import io
@@ -11,7 +11,8 @@ import pytest
 
 from server import engine
 from server.app import create_app
-from tests.engine import make
+from server.assets import TYPES
+from tests.engine import interpreter, make
 from tests.engine.__main__ import addresses
 from tests.engine.left_out import ENCODINGS, PACKAGES, STDLIB, is_left_out
 
@@ -50,6 +51,60 @@ def test_the_archives_made_again_are_the_same_bytes(python):
     assert make.stdlib(python) == kept("stdlib.zip")
 
 
+def test_the_interpreter_made_again_is_the_same_bytes():
+    assert make.interpreter() == {name: kept(name) for name in ("pyodide.asm.wasm", "pyodide.asm.mjs")}
+
+
+def published(name):
+    return (WEB / "vendor" / make.pyodide() / name).read_bytes()
+
+
+def exported(wasm):
+    return {name for name, _ in interpreter.exports(wasm)}
+
+
+def test_of_the_interpreter_nothing_but_names_is_left_out():
+    whole, left = published("pyodide.asm.wasm"), kept("pyodide.asm.wasm")
+    unnamed = [[one for one in interpreter.sections(wasm) if one[0] != interpreter.EXPORTS] for wasm in (whole, left)]
+    assert unnamed[0] == unnamed[1]
+    assert exported(left) < exported(whole)
+    assert len(exported(left)) < 300 < 8000 < len(exported(whole))
+
+
+def test_every_name_that_its_script_or_the_loader_says_is_still_there():
+    """As published they take all names there are: one that is said again is one that is used."""
+    taken = re.compile(r'=wasmExports\["([\w$]+)"\]')
+    whole, left = (script.decode("utf-8") for script in (published("pyodide.asm.mjs"), kept("pyodide.asm.mjs")))
+    there = exported(kept("pyodide.asm.wasm"))
+    gone = exported(published("pyodide.asm.wasm")) - there
+    assert set(taken.findall(whole)) - set(taken.findall(left)) <= gone
+    said = left + published("pyodide.mjs").decode("utf-8")
+    for begin, end in (
+        ("function assignWasmExports(", "}"),
+        ("function applySignatureConversions(", "return wasmExports}"),
+    ):
+        start = said.index(begin)
+        said = said[:start] + said[said.index(end, start) :]
+    words = set(re.findall(r"[A-Za-z_$][\w$]*", said)) - {f"_{name}" for name in there}
+    assert words & (gone | {f"_{name}" for name in gone}) == set()
+
+
+@pytest.mark.parametrize(
+    ("part", "other"),
+    [
+        (0, b"\0asm\2\0\0\0"),
+        (1, "export default 1;"),
+        (1, None),
+    ],
+    ids=["no WebAssembly", "another script", "a script that takes nothing"],
+)
+def test_an_interpreter_of_another_form_is_refused(part, other):
+    given = [published("pyodide.asm.wasm"), published("pyodide.asm.mjs").decode(), published("pyodide.mjs").decode()]
+    given[part] = given[part].replace("assignWasmExports", "assign") if other is None else other
+    with pytest.raises(ValueError, match=r"form|WebAssembly"):
+        interpreter.leaner(*given)
+
+
 def test_the_folder_holds_what_its_manifest_names_and_nothing_else():
     on_disk = sorted(path.name for path in FOLDER.iterdir())
     assert on_disk == sorted(["manifest.json", *(entry["path"] for entry in MANIFEST)])
@@ -61,8 +116,6 @@ def test_every_packed_form_is_of_what_it_says(entry):
     body = brotli.decompress(small)
     assert (hashlib.sha256(small).hexdigest(), len(small)) == (entry["sha256"], entry["bytes"])
     assert (hashlib.sha256(body).hexdigest(), len(body)) == (entry["of_sha256"], entry["of_bytes"])
-    if entry["of"].startswith("vendor/"):
-        assert body == (WEB / entry["of"]).read_bytes()
 
 
 @entries
@@ -77,10 +130,10 @@ def test_the_worker_is_told_where_they_are():
     assert script == addresses(MANIFEST, f"vendor/{make.pyodide()}")
     client = create_app().test_client()
     named = re.findall(r'"(/engine/[^"]+)"', script)
-    assert len(named) == 2
+    assert {url.rsplit("/", 1)[1] for url in named} == {one["of"] for one in MANIFEST} - {"calc.zip"}
     for url in named:
         reply = client.get(url)
-        assert (reply.status_code, reply.content_type) == (200, "application/zip")
+        assert (reply.status_code, reply.content_type) == (200, TYPES[f".{url.rsplit('.', 1)[1]}"])
         assert reply.headers["Cache-Control"] == "public, max-age=31536000, immutable"
         packed = client.get(url, headers={"Accept-Encoding": "br"})
         assert packed.data == (FOLDER / f"{url.rsplit('/', 1)[1]}.br").read_bytes()
@@ -137,7 +190,7 @@ def test_an_altered_archive_stops_the_start(tmp_path):
     folder.mkdir()
     for path in FOLDER.iterdir():
         (folder / path.name).write_bytes(path.read_bytes())
-    assert engine.read(tmp_path).archives.keys() == {"stdlib.zip", "packages.zip"}
+    assert engine.read(tmp_path).archives.keys() == {one["of"] for one in MANIFEST} - {"calc.zip"}
     (folder / "stdlib.zip.br").write_bytes(b"x")
     with pytest.raises(engine.AlteredFile, match=r"web/engine/stdlib\.zip\.br"):
         engine.read(tmp_path)

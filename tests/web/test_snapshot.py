@@ -58,7 +58,6 @@ async ([change, proved]) => {
   if (proved) {
     const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", other));
     proof.sha256 = [...digest].map((one) => one.toString(16).padStart(2, "0")).join("");
-    proof.kept = other.length;
     await cache.put("/snapshot/proof", new Response(JSON.stringify(proof)));
   }
   const writing = await file.createWritable();
@@ -157,8 +156,8 @@ def test_a_device_that_has_filled_up_starts_all_the_same(kept, server):
 def test_files_of_the_origin_that_are_refused_are_done_without(shelf):
     shelf.evaluate("() => { navigator.storage.getDirectory = () => Promise.reject(new DOMException('no')) }")
     assert (
-        shelf.evaluate("snapshot.read().then((kept) => kept.filled).then(() => 'filled', () => 'not filled')")
-        == "not filled"
+        shelf.evaluate("snapshot.read().then((kept) => kept.heap).then(() => 'there', () => 'not there')")
+        == "not there"
     )
     shelf.evaluate("snapshot.failed()")
     assert shelf.evaluate("snapshot.record()")["failures"] == 1
@@ -170,16 +169,21 @@ def test_chance_and_time_do_not_come_out_of_it(kept):
     where = scripts(kept)
     drawn = kept.evaluate(
         """async (scripts) => {
-          const { HOME, LOCK, PACKAGES, STDLIB } = await import(`${scripts}engine_files.js`);
+          const { HOME, INTERPRETER, LOCK, PACKAGES, SCRIPT, STDLIB } = await import(`${scripts}engine_files.js`);
           const { Snapshot, settings } = await import(`${scripts}snapshot.js`);
           const archive = new URL(`${scripts}../calc.zip`, location.href).href;
           const home = new URL(HOME, location.href).href;
           const { loadPyodide } = await import(`${home}pyodide.mjs`);
+          const interpreter = await WebAssembly.compileStreaming(fetch(INTERPRETER));
+          WebAssembly.instantiateStreaming = async (_, imports) => (
+            { module: interpreter, instance: await WebAssembly.instantiate(interpreter, imports) }
+          );
+          const { default: factory } = await import(SCRIPT);
           const given = { indexURL: home, packageBaseUrl: home, stdLibURL: STDLIB, lockFileContents: LOCK };
           const found = [];
           for (let start = 0; start < 2; start++) {
-            const kept = await new Snapshot(HOME, STDLIB, PACKAGES, archive).read();
-            const python = await loadPyodide({ ...given, ...settings(kept, import(`${home}pyodide.asm.mjs`)) });
+            const kept = await new Snapshot(HOME, INTERPRETER, SCRIPT, STDLIB, PACKAGES, archive).read();
+            const python = await loadPyodide({ ...given, ...settings(kept, factory) });
             const draw = () => python.runPython("import random; random.random()");
             const before = draw();
             python.runPython("random.seed()");
@@ -198,18 +202,30 @@ def test_chance_and_time_do_not_come_out_of_it(kept):
 
 @pytest.fixture
 def shelf(page):
-    """The page with a `snapshot` of three bytes kept; `read()` gives the bytes, null when it is not to be used."""
+    """The page with a `snapshot` of a heap of three bytes kept; `read()` puts it into an interpreter's heap that is
+    full of something else and gives that, null when it is not to be used.
+    """
     page.evaluate(
         """async (scripts) => {
-          const { Snapshot } = await import(`${scripts}snapshot.js`);
+          const { Snapshot, settings } = await import(`${scripts}snapshot.js`);
           window.Snapshot = Snapshot;
           window.snapshot = new Snapshot("a");
           window.read = async () => {
             const kept = await snapshot.read();
-            await kept?.filled;
-            return kept && [...kept.memory];
+            if (!kept) return null;
+            const heap = new Uint8Array(await kept.heap.then(({ bytes }) => bytes)).fill(5);
+            const { _loadSnapshot, createPyodideModule } = settings(kept, async () => ({ HEAP8: heap }));
+            await createPyodideModule({});
+            return [..._loadSnapshot.subarray(16), ...heap];
           };
-          await snapshot.keep(new Uint8Array([1, 2, 3]));
+          // as Pyodide makes it: a mark, where the heap begins, and more of the head in front of it
+          window.memory = (heap) => {
+            const made = new Uint8Array(16 + heap.length);
+            new Uint32Array(made.buffer, 0, 2).set([7, 16]);
+            made.set(heap, 16);
+            return made;
+          };
+          await snapshot.keep(memory([1, 2, 3]));
         }""",
         scripts(page),
     )
@@ -224,16 +240,15 @@ def test_it_is_read_back_as_it_was_kept_and_not_made_twice(shelf):
 def test_blocks_of_zeros_are_not_kept_and_are_there_again(shelf):
     sums, kept = shelf.evaluate(
         """async () => {
-          const memory = new Uint8Array(5 * 65536 + 100);
-          memory[70_000] = 7;
-          memory[memory.length - 1] = 9;
+          const heap = new Uint8Array(5 * 65536 + 100);
+          heap[70_000] = 7;
+          heap[heap.length - 1] = 9;
           await caches.delete("swarfbook-snapshot");
-          await snapshot.keep(memory);
-          const { memory: again, filled } = await snapshot.read();
-          await filled;
-          const differing = again.filter((byte, place) => byte !== memory[place]).length;
+          await snapshot.keep(memory(heap));
+          const again = await read();
+          const differing = again.filter((byte, place) => byte !== heap[place]).length;
           const kept = await (await navigator.storage.getDirectory()).getFileHandle("swarfbook-memory");
-          return [[again.length - memory.length, differing], (await kept.getFile()).size];
+          return [[again.length - heap.length, differing], (await kept.getFile()).size];
         }"""
     )
     assert sums == [0, 0]
@@ -251,7 +266,7 @@ def test_after_two_failures_the_version_does_without_until_there_is_another(shel
         shelf.evaluate("snapshot.failed()")
         assert shelf.evaluate("snapshot.record()")["failures"] == failures
         assert shelf.evaluate("snapshot.wanted()") is (failures < 2)
-        shelf.evaluate("snapshot.keep(new Uint8Array([1, 2, 3]))")
+        shelf.evaluate("snapshot.keep(memory([1, 2, 3]))")
     assert shelf.evaluate("read()") is None
     assert shelf.evaluate("new Snapshot('b').wanted()") is True
 

@@ -15,12 +15,14 @@ const CACHE = "swarfbook-snapshot";
 const MEMORY = "swarfbook-memory"; // sw.js, withdraw.js and rescue.js remove it by this name
 const PROOF = "/snapshot/proof";
 const RECORD = "/snapshot/record";
-const FORMAT = 3;
+const FORMAT = 4;
 const BLOCK = 65_536; // bytes
 const COPY = /^swarfbook-[0-9a-f]{12}$/; // only beside an offline copy
 const ROOM = 200e6; // bytes that have to be free
 const TRIES = 2; // failures
 const BEGUN = 6; // starts one after the other that did not end
+
+/** A heap as it is kept: its length, which of its blocks are not all zero, and these. @typedef {{bytes: number, blocks: number[], kept: Uint8Array}} Heap */
 
 /** @param {BufferSource} bytes */
 async function sha256(bytes) {
@@ -36,20 +38,24 @@ export class Snapshot {
   }
 
   /**
-   * What to start from, null without it: `memory` is filled, and proved, when `filled` settles. Tell how the start went
-   * with `worked` or `failed`.
-   * @returns {Promise<{memory: Uint8Array, filled: Promise<void>} | null>}
+   * What to start from, null without it: the bytes that Pyodide reads first, and its heap, proved when it settles.
+   * Tell how the start went with `worked` or `failed`.
+   * @returns {Promise<{head: Uint8Array, heap: Promise<Heap>} | null>}
    */
   async read() {
     try {
       if (!self.caches) return null;
+      const coming = stored().then(async (kept) => ({ kept, is: await sha256(kept) })); // while the rest is looked at
+      coming.catch(() => {});
       const [proof, record] = await Promise.all([found(PROOF).then((one) => one?.json()), this.record()]);
       if (proof?.key !== this.key || is_off(record)) return null;
       const begun = this.write(record.failures, record.begun + 1);
-      const memory = new Uint8Array(proof.bytes);
-      const filled = Promise.all([fill(memory, proof), begun]).then(() => {});
-      filled.catch(() => {}); // whoever waits for it will hear of it
-      return { memory, filled };
+      const heap = Promise.all([coming, begun]).then(([{ kept, is }]) => {
+        if (is !== proof.sha256) throw new Error("the memory is not what was kept");
+        return { ...proof, kept };
+      });
+      heap.catch(() => {}); // whoever waits for it will hear of it
+      return { head: Uint8Array.from(proof.head), heap };
     } catch {
       return null; // storage is refused, or has lost it
     }
@@ -93,15 +99,17 @@ export class Snapshot {
     }
   }
 
-  /** Keep a memory; its proof is written when it is there. @param {Uint8Array<ArrayBuffer>} memory */
+  /** Keep a memory; its proof is written when it is there. @param {Uint8Array<ArrayBuffer>} memory as Pyodide makes it */
   async keep(memory) {
     const cache = await caches.open(CACHE);
     await cache.delete(PROOF);
-    const all = Array.from({ length: Math.ceil(memory.length / BLOCK) }, (_, number) => number);
-    const blocks = all.filter((number) => block(memory, number).some((byte) => byte !== 0));
-    const kept = await new Blob(blocks.map((number) => block(memory, number))).arrayBuffer();
+    const [, begin] = new Uint32Array(memory.buffer, memory.byteOffset, 2); // after a mark, where the heap begins
+    const [head, heap] = [memory.subarray(0, begin), memory.subarray(begin)];
+    const all = Array.from({ length: Math.ceil(heap.length / BLOCK) }, (_, number) => number);
+    const blocks = all.filter((number) => block(heap, number).some((byte) => byte !== 0));
+    const kept = await new Blob(blocks.map((number) => block(heap, number))).arrayBuffer();
     await store(kept);
-    const proof = { key: this.key, bytes: memory.length, blocks, kept: kept.byteLength, sha256: await sha256(kept) };
+    const proof = { key: this.key, head: [...head], bytes: heap.length, blocks, sha256: await sha256(kept) };
     await cache.put(PROOF, new Response(JSON.stringify(proof)));
   }
 }
@@ -116,9 +124,9 @@ function is_off({ failures, begun }) {
   return failures >= TRIES || begun >= BEGUN;
 }
 
-/** @template {ArrayBufferLike} B @param {Uint8Array<B>} memory @param {number} number */
-function block(memory, number) {
-  return memory.subarray(number * BLOCK, (number + 1) * BLOCK);
+/** @template {ArrayBufferLike} B @param {Uint8Array<B>} heap @param {number} number */
+function block(heap, number) {
+  return heap.subarray(number * BLOCK, (number + 1) * BLOCK);
 }
 
 /** The file of the memory. @param {boolean} [create] @returns {Promise<any>} a FileSystemFileHandle */
@@ -162,35 +170,33 @@ async function stored() {
   }
 }
 
-/**
- * Put the kept blocks where they belong in a memory of zeros; fails when they are not what their proof says.
- * @param {Uint8Array} memory
- * @param {{blocks: number[], kept: number, sha256: string}} proof
- */
-async function fill(memory, proof) {
-  const kept = await stored();
-  if (kept.length !== proof.kept || (await sha256(kept)) !== proof.sha256) throw new Error("the memory is not what was kept");
+/** Make an interpreter's heap the one that was kept. @param {Uint8Array} now @param {Heap} heap */
+function restore(now, { kept, blocks }) {
   let at = 0;
-  for (const number of proof.blocks) {
-    const place = block(memory, number);
+  let next = 0;
+  for (const number of blocks) {
+    for (; next < number; next += 1) block(now, next).fill(0);
+    const place = block(now, number);
     place.set(kept.subarray(at, at + place.length));
     at += place.length;
+    next = number + 1;
   }
 }
 
 /**
- * What makes Pyodide start out of a memory, which may be filled while the interpreter is still being compiled. Its own
- * heap is 30 MiB at first, and a larger memory does not fit unless it is made to grow beforehand.
- * @param {{memory: Uint8Array, filled: Promise<void>}} from
- * @param {Promise<{default: (given: object) => Promise<any>}>} machine the interpreter's own script, on its way
+ * What makes Pyodide start out of a memory, which may be on its way while the interpreter is still being compiled. It is
+ * given the head and puts what follows it, nothing, into its heap; what belongs there is put straight where it goes. The
+ * heap is 30 MiB at first, and a larger one does not fit unless it is made to grow beforehand.
+ * @param {{head: Uint8Array, heap: Promise<Heap>}} from
+ * @param {(given: object) => Promise<any>} factory the interpreter's own script
  */
-export function settings({ memory, filled }, machine) {
+export function settings({ head, heap }, factory) {
   return {
-    _loadSnapshot: memory,
+    _loadSnapshot: head,
     createPyodideModule: async (/** @type {object} */ given) => {
-      const { default: factory } = await machine;
-      const [module] = await Promise.all([factory(given), filled]);
-      if (module.HEAP8.length < memory.length) module.growMemory(memory.length);
+      const [module, kept] = await Promise.all([factory(given), heap]);
+      if (module.HEAP8.length < kept.bytes) module.growMemory(kept.bytes);
+      restore(module.HEAP8, kept);
       return module;
     },
   };

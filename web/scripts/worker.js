@@ -7,9 +7,8 @@
  * made while nobody asked.
  */
 
-import { HOME, LOCK, PACKAGES, STDLIB } from "./engine_files.js";
+import { HOME, INTERPRETER, LOCK, PACKAGES, SCRIPT, STDLIB } from "./engine_files.js";
 import { Snapshot, settings } from "./snapshot.js";
-import { files } from "./unzip.js";
 
 /** What may be asked, as Python that leaves its text in the last line. */
 const OPS = `
@@ -36,16 +35,8 @@ def ask(op, args, tell, first):
 ask
 `;
 
-/** What the rest of an answer may need: the packages, and every calculation. */
-const BRING = `
-import sys
-import calc
-if "/lib/packages.zip" not in sys.path:
-    sys.path.append("/lib/packages.zip")
-calc.catalogue()
-`;
-
 const ARCHIVE = new URL("../calc.zip", self.location.href).href;
+const CALC = "/lib/calc.zip"; // where it is for Python
 const PAUSE = 300; // ms without a question, until what only some answers need is brought
 const IDLE = 2000; // ms without a question, until there is time for what makes the next start faster
 const RESTORE_LIMIT = 20_000; // ms
@@ -71,6 +62,9 @@ async function bytes(address) {
   return reply.arrayBuffer();
 }
 
+/** @param {string} path */
+const here = (path) => new URL(path, self.location.href).href;
+
 /** Replies that are there, or on their way, before Pyodide asks for them; by address. @type {Map<string, Promise<Response>>} */
 const ahead = new Map();
 const usual_fetch = self.fetch;
@@ -82,40 +76,45 @@ self.fetch = (asked, ...how) => {
 
 /** Start out of the memory that is kept, else anew; says which. */
 async function start() {
-  const here = (/** @type {string} */ path) => new URL(path, self.location.href).href;
   const home = here(HOME);
-  const interpreter = fetch(`${home}pyodide.asm.wasm`);
-  const snapshot = new Snapshot(HOME, STDLIB, PACKAGES, ARCHIVE);
+  const snapshot = new Snapshot(HOME, INTERPRETER, SCRIPT, STDLIB, PACKAGES, ARCHIVE);
   const memory = snapshot.read();
   const loader = import(`${home}pyodide.mjs`);
-  const machine = import(`${home}pyodide.asm.mjs`);
-  for (const one of [interpreter, loader, machine]) one.catch(() => {}); // whoever needs it will hear of it
-  ahead.set(`${home}pyodide.asm.wasm`, interpreter);
-  const given = { indexURL: home, packageBaseUrl: home, stdLibURL: here(STDLIB), lockFileContents: LOCK };
+  const machine = import(here(SCRIPT));
+  for (const one of [loader, machine]) one.catch(() => {}); // whoever needs it will hear of it
+  ahead.set(`${home}pyodide.asm.wasm`, Promise.resolve(new Response())); // it is being compiled already
+  const factory = async (/** @type {object} */ own) => (await machine).default(own);
+  const given = {
+    indexURL: home,
+    packageBaseUrl: home,
+    stdLibURL: here(STDLIB),
+    lockFileContents: LOCK,
+    createPyodideModule: factory,
+  };
   const { loadPyodide } = await loader;
   const kept = await memory;
   if (kept) {
     try {
       ahead.set(here(STDLIB), Promise.resolve(new Response())); // the memory has what a first answer needs of it
-      const pyodide = await in_time(loadPyodide({ ...given, ...settings(kept, machine) }));
+      const pyodide = await in_time(loadPyodide({ ...given, ...settings(kept, factory) }));
       prove(pyodide);
-      await snapshot.worked();
+      snapshot.worked().catch(() => {}); // it then counts as one that did not end
       rest = once(async () => {
         const library = pyodide.runPython("import sys; next(one for one in sys.path if one.endswith('.zip'))");
         pyodide.FS.writeFile(library, new Uint8Array(await bytes(STDLIB)), { canOwn: true });
-        place(pyodide, await bytes(ARCHIVE));
+        place(pyodide, CALC, await bytes(ARCHIVE));
         await bring(pyodide);
       });
       return true;
     } catch (problem) {
       console.warn("the snapshot of the engine is not used:", problem);
       await snapshot.failed();
-      ahead.clear();
+      ahead.delete(here(STDLIB));
     }
   }
   const coming = bytes(ARCHIVE);
   const pyodide = await loadPyodide({ ...given, _makeSnapshot: true });
-  place(pyodide, await coming);
+  place(pyodide, CALC, await coming);
   prove(pyodide);
   rest = once(() => bring(pyodide));
   idle = () => make(pyodide, snapshot);
@@ -132,14 +131,10 @@ function once(work) {
   }));
 }
 
-/** Put the calculations where Python finds them. @param {any} pyodide @param {ArrayBuffer} archive */
-function place(pyodide, archive) {
-  const site = pyodide.runPython("import site; site.getsitepackages()[0]");
-  for (const [path, content] of files(archive)) {
-    pyodide.FS.mkdirTree(`${site}/${path.slice(0, path.lastIndexOf("/"))}`);
-    pyodide.FS.writeFile(`${site}/${path}`, content, { canOwn: true });
-  }
-  pyodide.runPython("import importlib; importlib.invalidate_caches()");
+/** Put an archive where Python finds what is in it. @param {any} pyodide @param {string} path @param {ArrayBuffer} archive */
+function place(pyodide, path, archive) {
+  pyodide.FS.writeFile(path, new Uint8Array(archive), { canOwn: true });
+  pyodide.runPython(`import sys\nif "${path}" not in sys.path: sys.path.append("${path}")`);
 }
 
 /** Let a Python that is up prove itself by the calculations, and ask it from now on. @param {any} pyodide */
@@ -151,8 +146,8 @@ function prove(pyodide) {
 
 /** Bring what only some answers need. @param {any} pyodide */
 async function bring(pyodide) {
-  pyodide.FS.writeFile("/lib/packages.zip", new Uint8Array(await bytes(PACKAGES)), { canOwn: true });
-  pyodide.runPython(BRING);
+  place(pyodide, "/lib/packages.zip", await bytes(PACKAGES));
+  pyodide.runPython("import calc; calc.catalogue()");
   complete = true;
 }
 
@@ -200,18 +195,23 @@ async function answer(op, args, tell, first) {
   }
 }
 
-/** Fails when something goes wrong that nobody waits for: a start that lacks a file, or WebAssembly, does not end. @returns {Promise<never>} */
-function broken() {
+/**
+ * Let Pyodide find its interpreter compiled: that was begun before the script that asks for it was there. Fails when
+ * something goes wrong that nobody waits for: a start that lacks a file, or WebAssembly, does not end.
+ * @param {Promise<WebAssembly.Module>} interpreter
+ * @returns {Promise<never>}
+ */
+function broken(interpreter) {
   return new Promise((_, fail) => {
     self.addEventListener("unhandledrejection", (event) => {
       event.preventDefault();
       fail(event.reason);
     });
     // Pyodide tells nobody but the console when its interpreter does not come, or may not be compiled.
-    const compile = WebAssembly.instantiateStreaming;
-    WebAssembly.instantiateStreaming = async (...given) => {
+    WebAssembly.instantiateStreaming = async (_, imports) => {
       try {
-        return await compile.apply(WebAssembly, given);
+        const module = await interpreter;
+        return { module, instance: await WebAssembly.instantiate(module, imports) };
       } catch (problem) {
         fail(problem);
         throw problem;
@@ -240,7 +240,8 @@ function pause() {
 }
 
 try {
-  self.postMessage({ ready: true, restored: await Promise.race([start(), broken()]) });
+  const interpreter = WebAssembly.compileStreaming(fetch(here(INTERPRETER)));
+  self.postMessage({ ready: true, restored: await Promise.race([start(), broken(interpreter)]) });
   pause();
 } catch (problem) {
   self.postMessage({ failed: String(/** @type {Error} */ (problem).message ?? problem) });
