@@ -23,6 +23,8 @@ ServiceWorker.prototype.postMessage = function (message, ...others) {
   else say.call(this, message, ...others);
 };
 """
+#: So does every other.
+HELD_BACK = ASTRAY.replace("message.take && !lost", "message.take")
 NAMES_OF_COPIES = "caches.keys().then((all) => all.filter((one) => /^swarfbook-[0-9a-f]{12}$/.test(one)))"
 
 
@@ -158,6 +160,33 @@ def test_every_window_saves_before_another_version_comes_and_is_loaded_once(whol
         standing(page, READY)
     answered(other, headline("fit", {"size": "47"}))
     assert other.evaluate("sessionStorage.getItem('loads')") == "1"
+
+
+def test_where_the_browser_holds_another_version_back_it_comes_as_on_a_first_visit(whole, own_server):
+    """But only while there is a server to come to."""
+    whole.add_init_script(HELD_BACK)
+    still_answers(whole, "47")
+    other = whole.context.new_page()
+    go(other, "/shop")
+    copies = set(whole.evaluate(NAMES_OF_COPIES))
+    old = whole.locator("#version").inner_text()
+    own_server.stop()
+    own_server.start("--set", ANOTHER)
+    whole.evaluate(UPDATE)
+    offered = whole.locator("#offer button")
+    expect(offered).to_be_visible(timeout=ENGINE)
+    own_server.stop()
+    with whole.expect_event("requestfailed", lambda asked: asked.url.endswith("/healthz")):
+        offered.click()
+    expect(whole.locator("#version")).to_have_text(old)
+    own_server.start("--set", ANOTHER)
+    for page in (whole, other):
+        expect(page.locator("#version")).not_to_have_text(old, timeout=ENGINE)
+        standing(page, READY)
+    expect(whole.locator("#size")).to_have_value("47")
+    assert not copies & set(whole.evaluate(NAMES_OF_COPIES))
+    own_server.stop()
+    still_answers(whole, "48")
 
 
 def test_a_withdrawn_copy_goes_and_what_was_typed_stays(whole, own_server):

@@ -8,6 +8,7 @@ import { all_kept } from "./store.js";
 
 const REPLY = 10_000; // ms until a service worker that says nothing counts as out of order
 const AGAIN = 2_000; // ms until a word that nothing has come of is said again
+const HELD = 8_000; // ms until a version that was taken and does not take over counts as held back
 const ONLINE = "Works online only";
 const MENDING = 600_000; // ms for a copy to be fetched anew over a bad line
 /** What the service worker says of a copy that it could not make. @type {Record<string, string>} */
@@ -17,6 +18,15 @@ const place = () => /** @type {HTMLElement} */ (document.getElementById("standin
 const offer = () => /** @type {HTMLElement} */ (document.getElementById("offer"));
 /** Whether another version is loading this window anew: it happens once. */
 let leaving = false;
+/** Tells the other windows to load anew as well. */
+const channel = "BroadcastChannel" in window ? new BroadcastChannel("swarfbook-version") : null;
+channel?.addEventListener("message", load_anew);
+
+function load_anew() {
+  if (leaving) return;
+  leaving = true;
+  location.reload();
+}
 
 /** @param {string} text */
 function stand(text) {
@@ -85,11 +95,32 @@ async function show_offer(registration) {
   offer().hidden = false;
 }
 
-/** Have a version that waits take over; it is told until it does, since a browser may put it off or lose it. @param {ServiceWorker} waiting */
-function take(waiting) {
-  if (waiting.state !== "installed") return;
+/**
+ * Have a version that waits take over; it is told until it does, since a browser may put it off or lose it.
+ * @param {ServiceWorker} waiting
+ */
+async function take(waiting, since = performance.now()) {
+  if (waiting.state !== "installed" || leaving) return;
+  if (performance.now() - since > HELD && (await come_anew())) return;
   waiting.postMessage({ take: true });
-  setTimeout(() => take(waiting), AGAIN);
+  setTimeout(() => take(waiting, since), AGAIN);
+}
+
+/**
+ * A browser may hold a version back while it finds the one before at work. Where the server is there, the windows let go
+ * of both and come as on a first visit: what is fetched already is not fetched again, what was typed has been saved.
+ * @returns {Promise<boolean>} whether it could be done
+ */
+async function come_anew() {
+  try {
+    if (!(await fetch("/healthz", { cache: "no-store", signal: AbortSignal.timeout(REPLY) })).ok) return false;
+    await (await navigator.serviceWorker.getRegistration())?.unregister();
+  } catch {
+    return false;
+  }
+  channel?.postMessage("anew");
+  load_anew();
+  return true;
 }
 
 /** Say whether the copy is whole, and mend it where something has gone missing. @param {ServiceWorkerRegistration} registration */
@@ -121,10 +152,7 @@ export async function offline() {
     if (data.save) save(ports[0]);
   });
   navigator.serviceWorker.addEventListener("controllerchange", () => {
-    if (!first && !leaving) {
-      leaving = true;
-      location.reload();
-    }
+    if (!first) load_anew();
     first = false; // the first copy has come: nothing on the page was older than it
   });
   window.addEventListener("engine", () => state.startsWith("failed") && stand(ONLINE));
