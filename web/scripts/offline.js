@@ -20,7 +20,7 @@ const offer = () => /** @type {HTMLElement} */ (document.getElementById("offer")
 let leaving = false;
 /** Tells the other windows to load anew as well. */
 const channel = "BroadcastChannel" in window ? new BroadcastChannel("swarfbook-version") : null;
-channel?.addEventListener("message", load_anew);
+channel?.addEventListener("message", () => save().then(load_anew));
 
 function load_anew() {
   if (leaving) return;
@@ -108,7 +108,7 @@ async function take(waiting, since = performance.now()) {
 
 /**
  * A browser may hold a version back while it finds the one before at work. Where the server is there, the windows let go
- * of both and come as on a first visit: what is fetched already is not fetched again, what was typed has been saved.
+ * of both and come as on a first visit: what is fetched already is not fetched again, and what was typed is saved first.
  * @returns {Promise<boolean>} whether it could be done
  */
 async function come_anew() {
@@ -119,6 +119,7 @@ async function come_anew() {
     return false;
   }
   channel?.postMessage("anew");
+  await save();
   load_anew();
   return true;
 }
@@ -135,11 +136,10 @@ async function whole(registration) {
   else if (known) stand("Offline copy incomplete");
 }
 
-/** Save what was typed here, and say so to whoever asked. @param {MessagePort} asker */
-async function save(asker) {
+/** Save what was typed here. */
+async function save() {
   document.getElementById("main")?.dispatchEvent(new Event("leave"));
   await all_kept().catch(() => {}); // storage that fails now would fail later as well; it has been said on the page
-  asker.postMessage("saved");
 }
 
 /** Hear the service worker, then register it. */
@@ -149,7 +149,7 @@ export async function offline() {
   navigator.serviceWorker.addEventListener("message", ({ data, ports }) => {
     if (data.fetched !== undefined) stand(`Offline copy ${data.fetched} %`);
     if (data.failed) stand(FAILED[data.failed]);
-    if (data.save) save(ports[0]);
+    if (data.save) save().then(() => ports[0].postMessage("saved"));
   });
   navigator.serviceWorker.addEventListener("controllerchange", () => {
     if (!first) load_anew();

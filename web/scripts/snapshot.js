@@ -45,15 +45,10 @@ export class Snapshot {
   async read() {
     try {
       if (!self.caches) return null;
-      const coming = stored().then(async (kept) => ({ kept, is: await sha256(kept) })); // while the rest is looked at
-      coming.catch(() => {});
       const [proof, record] = await Promise.all([found(PROOF).then((one) => one?.json()), this.record()]);
       if (proof?.key !== this.key || is_off(record)) return null;
       const begun = this.write(record.failures, record.begun + 1);
-      const heap = Promise.all([coming, begun]).then(([{ kept, is }]) => {
-        if (is !== proof.sha256) throw new Error("the memory is not what was kept");
-        return { ...proof, kept };
-      });
+      const heap = Promise.all([proved(proof), begun]).then(([kept]) => ({ ...proof, kept }));
       heap.catch(() => {}); // whoever waits for it will hear of it
       return { head: Uint8Array.from(proof.head), heap };
     } catch {
@@ -168,6 +163,13 @@ async function stored() {
   } finally {
     await reading.close();
   }
+}
+
+/** All of the file; fails when it is not what its proof says. @param {{sha256: string}} proof */
+async function proved(proof) {
+  const kept = await stored();
+  if ((await sha256(kept)) !== proof.sha256) throw new Error("the memory is not what was kept");
+  return kept;
 }
 
 /** Make an interpreter's heap the one that was kept. @param {Uint8Array} now @param {Heap} heap */
