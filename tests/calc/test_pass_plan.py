@@ -194,7 +194,7 @@ def test_nothing_left_to_do_has_no_tables():
     assert found.main == ("left", "stop_reading")
 
 
-# ------------------------------------------------------------------------------------------------------ the rest
+# -------------------------------------------------------------------------- polishing, springs, shoulder, time, speeds
 
 
 def test_polishing_is_left_on_and_comes_last():
@@ -251,6 +251,9 @@ def test_own_speed_and_feeds():
     assert set(column(found, "Depth, speed, feed, time", "mm/rev")) == {"0.125", "0.063"}
     assert float(column(found, "What each cut asks", "m/min")[0]) <= 15
     assert "Cutting speed as given." in found.assumptions
+
+
+# -------------------------------------------------------------------------------------------------------- what is told
 
 
 def test_too_many_cuts_say_what_to_change():
@@ -320,6 +323,9 @@ def test_what_is_from_memory_is_told():
     assert "none is published for this material" in " ".join(plan(material="6082").assumptions)
     assert "neither motor nor bar limits" in " ".join(plan(material="acetal").assumptions)
     assert "expansion 11.5 µm/(m·K), from memory" in " ".join(plan(part_temperature="30 °C").assumptions)
+
+
+# ---------------------------------------------------------------------------------------- picture, refusals, call-outs
 
 
 def test_the_picture_draws_every_stage_and_gathers_many_cuts():
