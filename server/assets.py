@@ -52,6 +52,7 @@ NOT_FETCHED = (
     "python_stdlib.zip",
     "pyodide.asm.mjs",
     "pyodide.asm.wasm",
+    "pyodide.mjs",
     ".whl",
 )
 
@@ -95,6 +96,11 @@ class Assets:
                     found.append(other)
                     coming.append(other)
         return tuple(found)
+
+    @cached_property
+    def interpreter(self) -> str:
+        """Where the engine's WebAssembly is served, "" when there is no engine."""
+        return next((address for address in self.engine if address.endswith(".wasm")), "")
 
     def address(self, path: str) -> str:
         """Where the file `path` of web/ is served."""

@@ -32,6 +32,7 @@ def routes(assets: Assets) -> Blueprint:
             "asset": assets.address,
             "version": assets.version,
             "modules": assets.modules,
+            "interpreter": assets.interpreter,
             "subjects": subjects(),
         }
 

@@ -1,19 +1,24 @@
 """What the measurements share: the server, the page to compare with, the browser, a profile with the offline copy."""
 
 import contextlib
+import json
 import re
 import subprocess
 import sys
 import tempfile
+import urllib.request
 from collections.abc import Iterator
 from functools import cached_property
 from pathlib import Path
+from time import monotonic, sleep
 from typing import IO, Any
+from urllib.parse import quote
 
-from playwright.sync_api import BrowserContext, Playwright, sync_playwright
+from playwright.sync_api import BrowserContext, Playwright, expect, sync_playwright
 
 from server.launch import REPO
 from tests import chromium
+from tests.bench import plain
 from tests.web.conftest import ARGUMENTS, PHONE
 
 PATIENCE = 60_000  # ms for anything that the browser is waited for
@@ -62,6 +67,43 @@ class Process:
         assert self._running is not None
         said = subprocess.run(["ps", "-o", "rss=", "-p", str(self._running.pid)], capture_output=True, check=True)
         return int(said.stdout) / 1000
+
+
+class Unattended:
+    """A browser with nothing attached to it: a page that is watched starts later, waits in front of each worker and
+    tells of each request. It answers on `port`.
+    """
+
+    def __init__(self, playwright: Playwright, port: int) -> None:
+        self._playwright = playwright
+        self._port = port
+
+    def open(self, address: str) -> None:
+        """Open a page and return at once."""
+        self._asked(f"new?{quote(address, safe='')}", "PUT")
+
+    def wait(self, title: str) -> None:
+        """Return when the title of a page has `title` in it, looked at seldom; TimeoutError when it never has."""
+        for _ in range(PATIENCE // 1000):
+            sleep(1)
+            if any(title in one["title"] for one in json.loads(self._asked("list"))):
+                return
+        raise TimeoutError(f"no page was ever titled {title!r}")
+
+    def says(self, address: str, *expressions: str) -> list[Any]:
+        """What the page at an address that begins so says to each of them. From here on something is attached."""
+        browser = self._playwright.chromium.connect_over_cdp(f"http://127.0.0.1:{self._port}")
+        (page,) = (one for one in browser.contexts[0].pages if one.url.startswith(address))
+        return [page.evaluate(one) for one in expressions]
+
+    def close(self) -> None:
+        browser = self._playwright.chromium.connect_over_cdp(f"http://127.0.0.1:{self._port}")
+        browser.new_browser_cdp_session().send("Browser.close")
+
+    def _asked(self, what: str, method: str = "GET") -> str:
+        request = urllib.request.Request(f"http://127.0.0.1:{self._port}/json/{what}", method=method)
+        with urllib.request.urlopen(request, timeout=PATIENCE / 1000) as reply:
+            return reply.read().decode()
 
 
 class Kit(contextlib.ExitStack):
@@ -118,8 +160,38 @@ class Kit(contextlib.ExitStack):
             page.goto(f"{self.server.address}/")
             page.get_by_text("Ready offline").wait_for()
             page.goto(f"{self.plain.address}/bare")
-            page.locator("html[data-up]").wait_for(state="attached")
+            expect(page).to_have_title(plain.UP, timeout=PATIENCE)
         return folder
+
+    @contextlib.contextmanager
+    def unattended(self, profile: Path) -> Iterator[Unattended]:
+        """The browser started anew, with that profile and no Playwright in it."""
+        told = profile / "DevToolsActivePort"
+        told.unlink(missing_ok=True)
+        command = (
+            self.executable or self.playwright.chromium.executable_path,
+            "--headless=new",
+            "--no-sandbox",
+            *CLOSED,
+            f"--user-data-dir={profile}",
+            f"--window-size={PHONE['width']},{PHONE['height']}",
+            "--remote-debugging-port=0",
+            "about:blank",
+        )
+        process = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+        try:
+            end = monotonic() + PATIENCE / 1000
+            while not (told.exists() and told.read_text("utf-8").strip()):
+                if monotonic() > end or process.poll() is not None:
+                    raise RuntimeError("the browser did not open")
+                sleep(0.05)
+            browser = Unattended(self.playwright, int(told.read_text("utf-8").split()[0]))
+            yield browser
+            browser.close()
+            process.wait(PATIENCE / 1000)
+        finally:
+            process.kill()
+            process.wait()
 
     @contextlib.contextmanager
     def opened(self, profile: Path | None = None, script: str = "", *switches: str) -> Iterator[BrowserContext]:

@@ -18,10 +18,11 @@ from server.app import REPO, create_app
 PAGE = '<!doctype html><html lang="en"><title>Bare</title><script src="/bare.js" defer></script><body></body></html>'
 SCRIPT = """
 new Worker("/bare-worker.js", { type: "module" }).onmessage = ({ data }) => {
-  document.documentElement.dataset.up = performance.now();
-  document.documentElement.dataset.said = data;
+  performance.mark("up");
+  document.title = `It says ${data}`;
 };
 """
+UP = "It says 42"
 WORKER = """
 import { loadPyodide } from "/vendor/LOADER";
 const pyodide = await loadPyodide({ indexURL: new URL("/vendor/HOME", location.href).href });

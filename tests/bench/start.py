@@ -1,21 +1,19 @@
 """How long from the opened page to the first answer: online out of the page, offline out of the engine.
 
 Every sample opens the browser anew and lets it settle. In between, the same machine boots Pyodide as published on a
-bare page, out of the browser's own cache: what it takes for that is what the others are measured by.
+bare page, out of the browser's own cache: what it takes for that is what the others are measured by. Nothing is
+attached to the browser meanwhile; when it has done, its page says what it has noted.
 """
 
 import contextlib
 import shutil
 import tempfile
-from collections.abc import Iterator
 from pathlib import Path
-from time import perf_counter
+from time import perf_counter, sleep
 from urllib.parse import urlencode, urlsplit
 
-from playwright.sync_api import Page
-
 from calc import answer
-from tests.bench import slowing
+from tests.bench import plain, slowing
 from tests.bench.kit import LEAST, PATIENCE, Kit
 from tests.bench.table import Bar, Row, median, ratio
 
@@ -24,27 +22,24 @@ SNAPSHOT_BAR = Bar(0.20)
 SECOND_REQUESTS = Bar(0)
 STORED_BAR = Bar(60)  # MB
 SLOWED = 4
-SETTLE = 1_500  # ms that a browser is given to end its own start, which is not the app's
+SETTLE = 1.5  # s that a browser is given to end its own start, which is not the app's
 TYPED = {"size": "41.5", "hole": "H7", "shaft": "g6"}  # not the defaults, for which the page has its answer
 GROUP = "start"
 SECONDS = 240
 
-#: Notes when the answer that the address asks for stands in the page, and when the frame with it has been drawn.
+#: Notes when the frame with the page's own answer has been drawn.
 WATCH = """
 (() => {
   const watch = new MutationObserver(() => {
-    const root = document.documentElement;
-    if (!root || root.dataset.stale !== undefined || !document.querySelector("#answer .headline")) return;
-    if (!location.pathname.startsWith("/c/")) return;
+    if (!document.querySelector("#answer .headline")) return;
     watch.disconnect();
-    root.dataset.placed = performance.now();
     requestAnimationFrame(() => {
       const after = new MessageChannel();
-      after.port1.onmessage = () => (root.dataset.painted = performance.now());
+      after.port1.onmessage = () => (document.documentElement.dataset.painted = performance.now());
       after.port2.postMessage(0);
     });
   });
-  watch.observe(document, { subtree: true, childList: true, attributes: true, attributeFilter: ["data-stale"] });
+  watch.observe(document, { subtree: true, childList: true });
 })();
 """
 
@@ -82,7 +77,7 @@ def measure(kit: Kit) -> list[Row]:
 def compared(kit: Kit, profile: Path, with_snapshot: Path, rate: int) -> list[Row]:
     """Offline starts against the bare boot, sample by sample in turn, in a browser that is slowed `rate` times."""
     bare: list[float] = []
-    taken: dict[str, list[tuple[float, float]]] = {"offline": [], "offline, with snapshot": []}
+    taken: dict[str, list[float]] = {"offline": [], "offline, with snapshot": []}
     bars = dict(zip(taken, (OFFLINE_BAR, SNAPSHOT_BAR), strict=True))
     end = perf_counter() + kit.patience(SECONDS)
     kit.server.stop()
@@ -90,27 +85,24 @@ def compared(kit: Kit, profile: Path, with_snapshot: Path, rate: int) -> list[Ro
         if sample >= LEAST and perf_counter() > end:
             break
         for what, kept in zip(taken, (profile, with_snapshot), strict=True):
-            placed, shown, _ = opened(kit, kept, rate)
-            taken[what].append((placed, shown))
+            taken[what].append(answered(kit, kept, rate))
         bare.append(booted(kit, profile, rate))
     kit.server.start()
     slowed = f", slowed {rate} times" if rate > 1 else ""
     rows = [Row(GROUP, f"stock Pyodide{slowed}: bare boot, median", median(bare), "ms", samples=len(bare))]
     for what, figures in taken.items():
-        placed, shown = ([one[place] for one in figures] for place in (0, 1))
         name = f"{what}{slowed}: first answer"
         rows += [
-            Row(GROUP, f"{name} in place, median", median(placed), "ms", samples=len(placed)),
-            Row(GROUP, f"{name} painted, median", median(shown), "ms", samples=len(shown)),
-            ratio(GROUP, f"{name} to the bare boot", placed, bare, bars[what]),
+            Row(GROUP, f"{name} in place, median", median(figures), "ms", samples=len(figures)),
+            ratio(GROUP, f"{name} to the bare boot", figures, bare, bars[what]),
         ]
     return rows
 
 
 def online(kit: Kit) -> list[Row]:
     """First visits: the answer comes in the page."""
-    found = [opened(kit, None, 1) for _ in range(kit.samples(few=LEAST, many=7))]
-    shown, asked = [one[1] for one in found], [one[2] for one in found]
+    found = [visited(kit) for _ in range(kit.samples(few=LEAST, many=7))]
+    shown, asked = [one[0] for one in found], [one[1] for one in found]
     what = "online, first visit: "
     return [
         Row(GROUP, f"{what}answer painted, median", median(shown), "ms", samples=len(shown)),
@@ -156,38 +148,55 @@ def remembering(kit: Kit, profile: Path) -> Path:
     return folder
 
 
-@contextlib.contextmanager
-def settled(kit: Kit, profile: Path | None, script: str, rate: int) -> Iterator[Page]:
-    """A page of a browser that has done with its own start, from then on slowed so many times."""
-    with kit.opened(profile, script) as context:
-        page = context.new_page()
-        page.wait_for_timeout(SETTLE)
-        if profile is None or rate == 1:
-            yield page
-            return
-        with slowing.slowed(slowing.process_of(profile), rate):
-            yield page
-
-
-def opened(kit: Kit, profile: Path | None, rate: int) -> tuple[float, float, int]:
-    """ms to the answer in place and painted, and what the page asked for it; ValueError when it is not the answer."""
+def visited(kit: Kit) -> tuple[float, int]:
+    """ms until the answer of a first visit is painted, and what the page asked for it."""
     requests: list[str] = []
-    with settled(kit, profile, WATCH, rate) as page:
+    with kit.opened(None, WATCH) as context:
+        page = context.new_page()
+        page.wait_for_timeout(1000 * SETTLE)
         page.on("request", lambda one: requests.append(urlsplit(one.url).path))
-        page.goto(f"{kit.server.address}/c/fit?{urlencode(TYPED)}")
+        page.goto(address(kit))
         page.locator("html[data-painted]").wait_for(state="attached")
-        root = page.locator("html")
-        placed, shown = (float(root.get_attribute(f"data-{moment}") or "nan") for moment in ("placed", "painted"))
-        said = page.locator("#answer").inner_text()
+        shown = float(page.locator("html").get_attribute("data-painted") or "nan")
+        right(page.locator("#answer").inner_text())
+    return shown, sum(path.startswith(("/part/", "/api/")) for path in requests)
+
+
+def address(kit: Kit) -> str:
+    return f"{kit.server.address}/c/fit?{urlencode(TYPED)}"
+
+
+def right(said: str) -> None:
+    """ValueError when what the page says is not the answer."""
     wanted = answer("fit", TYPED).value("shaft_max").text.split(" ")[0]
     if wanted not in said:
         raise ValueError(f"the page says {said!r} and not {wanted}")
-    return placed, shown, sum(path.startswith(("/part/", "/api/")) for path in requests)
+
+
+def answered(kit: Kit, profile: Path, rate: int) -> float:
+    """ms from the opened page to its answer in place."""
+    at, said = marked(kit, profile, rate, address(kit), ", ".join(TYPED.values()), "answered")
+    right(said)
+    return at
 
 
 def booted(kit: Kit, profile: Path, rate: int) -> float:
     """ms from the opened bare page to Pyodide's first word."""
-    with settled(kit, profile, "", rate) as page:
-        page.goto(f"{kit.plain.address}/bare")
-        page.locator("html[data-up][data-said='42']").wait_for(state="attached")
-        return float(page.locator("html").get_attribute("data-up") or "nan")
+    at, _ = marked(kit, profile, rate, f"{kit.plain.address}/bare", plain.UP, "up")
+    return at
+
+
+def marked(kit: Kit, profile: Path, rate: int, page: str, title: str, mark: str) -> tuple[float, str]:
+    """When a page that is opened, and has `title` in its title when it has done, set its `mark`, and what stands there.
+
+    The browser has done with its own start, and is from then on slowed so many times.
+    """
+    with kit.unattended(profile) as browser:
+        sleep(SETTLE)
+        with slowing.slowed(slowing.process_of(profile), rate) if rate > 1 else contextlib.nullcontext():
+            browser.open(page)
+            browser.wait(title)
+        at, said = browser.says(
+            page, f"performance.getEntriesByName({mark!r}).map((one) => one.startTime)", "document.body.innerText"
+        )
+    return at[0], said

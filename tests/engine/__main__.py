@@ -47,8 +47,8 @@ def write(archives: "dict[str, bytes]", *, keep: bool) -> None:
         "calc.zip": ["calc"],
         "packages.zip": [f"vendor/wheels/{one.name}" for one in make.wheels()],
         "stdlib.zip": [f"{home}/python_stdlib.zip"],
-        "pyodide.asm.mjs": [f"{home}/{name}" for name in make.INTERPRETER],
         "pyodide.asm.wasm": [f"{home}/{name}" for name in make.INTERPRETER],
+        "pyodide.mjs": [f"{home}/{name}" for name in make.INTERPRETER],
     }
     if not keep:
         for old in folder.glob("*.br"):
@@ -89,7 +89,7 @@ export const HOME = "/{home}/";
 export const STDLIB = "{where["stdlib.zip"]}";
 export const PACKAGES = "{where["packages.zip"]}";
 export const INTERPRETER = "{where["pyodide.asm.wasm"]}";
-export const SCRIPT = "{where["pyodide.asm.mjs"]}"; // the interpreter's own
+export const SCRIPT = "{where["pyodide.mjs"]}"; // the interpreter's own, and Pyodide's loader
 /** Pyodide's own list of packages, without any: what is needed is in PACKAGES. */
 export const LOCK = {json.dumps({"info": lock["info"], "packages": {}})};
 """

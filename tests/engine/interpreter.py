@@ -2,20 +2,40 @@
 
 As published, WebAssembly and script of Pyodide name every function and datum of CPython, and at each start a wrapper,
 an entry in two tables and three properties are made for each of some eight thousand, so that extension modules could
-be linked in while it runs. There are none here. What is left out is named and nothing else: the functions stay.
+be linked in while it runs. There are none here. Of WebAssembly only names are left out: its functions stay. Of the
+script only what is needed is left; the loader is put in front of it, so that both come as one file.
 """
 
 import re
 from collections.abc import Iterator
 
+from tests.engine.script import used
+
+#: What web/scripts/snapshot.js asks of the script, besides what the loader asks.
+ASKED = ("HEAP8", "growMemory")
+
 _NAME = re.compile(r"[A-Za-z_$][\w$]*")
-#: Where the script takes what WebAssembly exports: `var _a,_b;function assignWasmExports(..){_a=..["a"];_b=..["b"]}`.
-_TAKING = re.compile(r"var (?P<declared>[\w$,]+);function assignWasmExports\(wasmExports\)\{(?P<taken>[^{}]*)\}")
-_ONE = re.compile(r'[\w$]+=Module\["[\w$]+"\].*=wasmExports\["(?P<name>[\w$]+)"\](?:\.value>>>0)?')
-#: Where each function of the script that WebAssembly calls by address gets a module of its own to be wrapped in.
-_WRAPPED = re.compile(r"var bytes=(Uint8Array\.of\([^;]*\));var module=new WebAssembly\.Module\(bytes\);")
-#: The wrappers around some of them, whether they are there or not.
-_WRAPPING = re.compile(r"function applySignatureConversions\(wasmExports\)\{.*?return wasmExports\}")
+#: Where the script takes what WebAssembly exports, and each statement there.
+_TAKING = re.compile(r"(?P<head>function assignWasmExports\(wasmExports\)\{)(?P<each>[^{}]*)\}")
+_TAKEN = re.compile(r'(?P<as>[\w$]+)=Module\["[\w$]+"\].*=wasmExports\["(?P<name>[\w$]+)"\](?:\.value>>>0)?')
+#: Where it puts wrappers around some of them.
+_WRAPPING = re.compile(
+    r"(?P<head>function applySignatureConversions\(wasmExports\)\{.*?)"
+    r'(?P<each>wasmExports\["[^{}]*);return wasmExports\}'
+)
+_WRAPPED = re.compile(r'wasmExports\["(?P<name>[\w$]+)"\]=makeWrapper_\w+\(wasmExports\["(?P=name)"\]\)')
+_WEBGL = "emscripten_gl"
+#: What it does at each start for the sake of extension modules, and what is done instead: all that is exported is given
+#: an address; so is WebGL, which nothing here draws with, and to look for them all addresses there are are read.
+_LINKING = {
+    "updateGOT(origExports);": "",
+    "for(var[symName,entry]of Object.entries(GOT)){": (
+        f'for(var[symName,entry]of Object.entries(GOT)){{if(symName.startsWith("{_WEBGL}")){{entry.value=0;continue}}'
+    ),
+    "if(!functionsInTableMap){functionsInTableMap=new WeakMap;updateTableMap(0,wasmTable.length)}": (
+        "functionsInTableMap??=new WeakMap;"
+    ),
+}
 
 EXPORTS = 7  # the section of WebAssembly that names what is exported
 _IMPORTS = 2
@@ -23,18 +43,30 @@ _FUNCTION, _TABLE, _MEMORY, _GLOBAL, _TAG = range(5)
 
 
 def leaner(wasm: bytes, script: str, loader: str) -> tuple[bytes, str]:
-    """`pyodide.asm.wasm` and `pyodide.asm.mjs` without the exports that neither the script nor the `loader` names.
+    """Of `pyodide.asm.wasm`, `pyodide.asm.mjs` and the `loader`, `pyodide.mjs`: the first without the exports that
+    neither of the others names, and a module of both others, whose default export is the script's function.
 
     ValueError when they are not of the form that is known here.
     """
     taking, wrapping = _only(_TAKING, script), _only(_WRAPPING, script)
-    spoken = script.replace(taking[0], "").replace(wrapping[0], "") + loader
-    words = set(_NAME.findall(spoken)) | _linked(wasm)
+    imported = set(imports(wasm))
+    if linked := {name for module, name in imported if module.startswith("GOT.")} & {name for name, _ in exports(wasm)}:
+        raise ValueError(f"the interpreter is not of the known form: it links to its own {min(linked)}")
+    for linking, instead in _LINKING.items():
+        script = script.replace(_only(re.compile(re.escape(linking)), script)[0], instead)
+    script = script.replace(taking["each"], "").replace(wrapping["each"], "")
+    needed = {name for _, name in imported if not name.startswith(_WEBGL)}
+    script = used(script, needed.union(_NAME.findall(loader), ASKED))
+    words = set(_NAME.findall(script + loader))
     kept = {name for name, _ in exports(wasm) if name in words or f"_{name}" in words}
-    script = script.replace(taking[0], _taking(taking, kept))
-    wrapped = _only(_WRAPPED, script)
-    once = f"var module=convertJsFunctionToWasm[sig]??=new WebAssembly.Module({wrapped[1]});"
-    return _with_exports(wasm, kept), _in_brackets(script.replace(wrapped[0], once))
+    taken, wrapped = (
+        [one for one in _each(form, found["each"]) if one["name"] in kept]
+        for form, found in ((_TAKEN, taking), (_WRAPPED, wrapping))
+    )
+    declared = ",".join(one["as"] for one in taken)
+    script = _filled(script, taking["head"], taken).replace(taking["head"], f"var {declared};{taking['head']}")
+    script = _filled(script, wrapping["head"], wrapped)
+    return _with_exports(wasm, kept), _in_front(loader) + _in_brackets(script)
 
 
 def _only(form: re.Pattern[str], script: str) -> re.Match[str]:
@@ -44,20 +76,25 @@ def _only(form: re.Pattern[str], script: str) -> re.Match[str]:
     return found[0]
 
 
-def _taking(taking: re.Match[str], kept: set[str]) -> str:
-    """The part of the script that takes the exports, without those that are not there any more."""
-    left_out = set()
-    statements = []
-    for statement in taking["taken"].split(";"):
-        one = _ONE.fullmatch(statement)
+def _each(form: re.Pattern[str], statements: str) -> list[re.Match[str]]:
+    found = []
+    for statement in statements.split(";"):
+        one = form.fullmatch(statement)
         if not one:
             raise ValueError(f"what takes the exports is not of the known form: {statement[:80]!r}")
-        if one["name"] in kept:
-            statements.append(statement)
-        else:
-            left_out.add(statement.partition("=")[0])
-    declared = ",".join(name for name in taking["declared"].split(",") if name not in left_out)
-    return f"var {declared};function assignWasmExports(wasmExports){{{';'.join(statements)}}}"
+        found.append(one)
+    return found
+
+
+def _filled(script: str, head: str, statements: list[re.Match[str]]) -> str:
+    """With these statements behind `head`, where they were taken out."""
+    return script.replace(head, head + ";".join(one[0] for one in statements))
+
+
+def _in_front(loader: str) -> str:
+    """The loader without the address of a map that is not there."""
+    text, _, _ = loader.partition("//# sourceMappingURL=")
+    return text
 
 
 def _in_brackets(script: str) -> str:
@@ -105,18 +142,15 @@ def exports(wasm: bytes) -> Iterator[tuple[str, bytes]]:
         yield name, body[start:at]
 
 
-def _linked(wasm: bytes) -> set[str]:
-    """The names that the module itself wants to have linked by address."""
+def imports(wasm: bytes) -> Iterator[tuple[str, str]]:
+    """Module and name of each import."""
     (body,) = (body for section, body in sections(wasm) if section == _IMPORTS)
     count, at = _number(body, 0)
-    found = set()
     for _ in range(count):
         module, at = _name(body, at)
         name, at = _name(body, at)
         at = _after_import(body, at)
-        if module.startswith("GOT."):
-            found.add(name)
-    return found
+        yield module, name
 
 
 def _after_import(body: bytes, at: int) -> int:

@@ -122,10 +122,10 @@ def calculations(page: Page, calc: Path = REPO / "calc", *, only: Mapping[str, s
 
 
 def interpreter() -> dict[str, bytes]:
-    """The interpreter and its script, by name."""
+    """The interpreter, and its script with the loader, by name."""
     wasm, script, loader = ((VENDOR / pyodide() / name).read_bytes() for name in INTERPRETER)
     made, own = leaner(wasm, script.decode("utf-8"), loader.decode("utf-8"))
-    return {"pyodide.asm.wasm": made, "pyodide.asm.mjs": own.encode()}
+    return {"pyodide.asm.wasm": made, "pyodide.mjs": own.encode()}
 
 
 def pyodide() -> str:

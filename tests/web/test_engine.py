@@ -12,7 +12,7 @@ import pytest
 from server import engine
 from server.app import create_app
 from server.assets import TYPES
-from tests.engine import interpreter, make
+from tests.engine import interpreter, make, script
 from tests.engine.__main__ import addresses
 from tests.engine.left_out import ENCODINGS, PACKAGES, STDLIB, is_left_out
 
@@ -52,7 +52,7 @@ def test_the_archives_made_again_are_the_same_bytes(python):
 
 
 def test_the_interpreter_made_again_is_the_same_bytes():
-    assert make.interpreter() == {name: kept(name) for name in ("pyodide.asm.wasm", "pyodide.asm.mjs")}
+    assert make.interpreter() == {name: kept(name) for name in ("pyodide.asm.wasm", "pyodide.mjs")}
 
 
 def published(name):
@@ -63,7 +63,7 @@ def exported(wasm):
     return {name for name, _ in interpreter.exports(wasm)}
 
 
-def test_of_the_interpreter_nothing_but_names_is_left_out():
+def test_of_the_webassembly_nothing_but_names_is_left_out():
     whole, left = published("pyodide.asm.wasm"), kept("pyodide.asm.wasm")
     unnamed = [[one for one in interpreter.sections(wasm) if one[0] != interpreter.EXPORTS] for wasm in (whole, left)]
     assert unnamed[0] == unnamed[1]
@@ -74,11 +74,11 @@ def test_of_the_interpreter_nothing_but_names_is_left_out():
 def test_every_name_that_its_script_or_the_loader_says_is_still_there():
     """As published they take all names there are: one that is said again is one that is used."""
     taken = re.compile(r'=wasmExports\["([\w$]+)"\]')
-    whole, left = (script.decode("utf-8") for script in (published("pyodide.asm.mjs"), kept("pyodide.asm.mjs")))
+    whole, left = (script.decode("utf-8") for script in (published("pyodide.asm.mjs"), kept("pyodide.mjs")))
     there = exported(kept("pyodide.asm.wasm"))
     gone = exported(published("pyodide.asm.wasm")) - there
     assert set(taken.findall(whole)) - set(taken.findall(left)) <= gone
-    said = left + published("pyodide.mjs").decode("utf-8")
+    said = left
     for begin, end in (
         ("function assignWasmExports(", "}"),
         ("function applySignatureConversions(", "return wasmExports}"),
@@ -87,6 +87,46 @@ def test_every_name_that_its_script_or_the_loader_says_is_still_there():
         said = said[:start] + said[said.index(end, start) :]
     words = set(re.findall(r"[A-Za-z_$][\w$]*", said)) - {f"_{name}" for name in there}
     assert words & (gone | {f"_{name}" for name in gone}) == set()
+
+
+def test_the_loader_stands_in_front_of_the_script_as_published():
+    loader, _, _ = published("pyodide.mjs").decode("utf-8").partition("//# sourceMappingURL")
+    assert (
+        kept("pyodide.mjs").decode("utf-8").startswith(f"{loader}export default (async function _createPyodideModule(")
+    )
+
+
+def test_of_the_script_no_more_is_left_than_half():
+    """WebGL is what there is most of, and nothing of it may be asked for: its functions have no address."""
+    left = kept("pyodide.mjs").decode("utf-8")
+    assert 2 * len(left) < len(published("pyodide.asm.mjs"))
+    assert set(re.findall(r"emscripten_gl\w*", left)) == {"emscripten_gl"}
+
+
+@pytest.mark.parametrize(
+    ("body", "needed", "left"),
+    [
+        ("var a=1,b=2;function c(){}", "", ""),
+        ("var a=1,b=2;function c(){}", "b", "var b=2;"),
+        ("var a=1,b=a;function c(){return b}", "c", "var a=1,b=a;function c(){return b}"),
+        ("var a=1;var b={a:2};run(b)", "", "var a=1;var b={a:2};run(b)"),
+        ("var a=1;run('a')", "", "var a=1;run('a')"),
+        ("var a=run(),b=()=>run(),c=new Map;", "", "var a=run(),c=new Map;"),
+        ("function a(){}a.sig='v';function b(){}b.sig='v';", "b", "function b(){}b.sig='v';"),
+        ('var a=1;Module["a"]=a;var b=1;Module["b"]=b;', "a", 'var a=1;Module["a"]=a;'),
+        ("var wasmImports={a:_a,b};function _a(){}function b(){}", "b", "var wasmImports={b};function b(){}"),
+        ("let a=1;if(a){b=2}", "", "let a=1;if(a){b=2}"),
+    ],
+)
+def test_what_is_needed_of_a_script(body, needed, left):
+    around = "async function made(){{{}}}export default made;"
+    assert script.used(around.format(body), needed.split()) == around.format(left)
+
+
+@pytest.mark.parametrize("other", ["export default 1;", "function a(){}function b(){}", "function a(){"])
+def test_a_script_of_another_form_is_refused(other):
+    with pytest.raises(ValueError, match="known form"):
+        script.used(other, ())
 
 
 @pytest.mark.parametrize(

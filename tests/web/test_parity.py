@@ -211,7 +211,7 @@ def listed(page):
 
 def test_all_that_the_engine_fetches_is_in_the_offline_copy(engine, page):
     engine.ask([["qr", {"link": "http://127.0.0.1/"}]])
-    names = {"pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm", "stdlib.zip", "packages.zip", "calc.zip"}
+    names = {"pyodide.mjs", "pyodide.asm.wasm", "stdlib.zip", "packages.zip", "calc.zip"}
     scripts = {"worker.js", "engine_files.js", "snapshot.js"}
     assert {Path(path).name for path in engine.fetched} == names | scripts
     assert engine.fetched - listed(page) == set()

@@ -173,12 +173,11 @@ def test_chance_and_time_do_not_come_out_of_it(kept):
           const { Snapshot, settings } = await import(`${scripts}snapshot.js`);
           const archive = new URL(`${scripts}../calc.zip`, location.href).href;
           const home = new URL(HOME, location.href).href;
-          const { loadPyodide } = await import(`${home}pyodide.mjs`);
           const interpreter = await WebAssembly.compileStreaming(fetch(INTERPRETER));
           WebAssembly.instantiateStreaming = async (_, imports) => (
             { module: interpreter, instance: await WebAssembly.instantiate(interpreter, imports) }
           );
-          const { default: factory } = await import(SCRIPT);
+          const { default: factory, loadPyodide } = await import(SCRIPT);
           const given = { indexURL: home, packageBaseUrl: home, stdLibURL: STDLIB, lockFileContents: LOCK };
           const found = [];
           for (let start = 0; start < 2; start++) {

@@ -23,14 +23,27 @@
   function begin() {
     try {
       const own = /** @type {HTMLScriptElement} */ (document.currentScript).src;
-      const worker = new Worker(new URL("worker.js", own), { type: "module" });
+      const worker = new Worker(new URL("worker.js", own), { type: "module", name: "given its interpreter" });
       /** @type {Event[]} */
       const heard = [];
       worker.onmessage = worker.onerror = (event) => heard.push(/** @type {Event} */ (event));
       Object.assign(window, { begun: { worker, heard } });
+      give(worker);
     } catch {
       // No workers here: engine.js will find out, and say so.
     }
+  }
+
+  /** Compile the interpreter on this side, which only waits, while the engine reads its other files. @param {Worker} worker */
+  async function give(worker) {
+    /** @type {WebAssembly.Module | null} */
+    let interpreter = null;
+    try {
+      interpreter = await WebAssembly.compileStreaming(fetch(root.dataset.interpreter || ""));
+    } catch {
+      // The engine tries it itself, and says what is wrong.
+    }
+    worker.postMessage({ interpreter });
   }
 
   /** Whether a thing of the Shop will put its figures where the address says nothing of them. */

@@ -1,7 +1,8 @@
 /**
  * The engine: CPython (Pyodide) with calc/, in a worker of its own so that the page never waits for it.
  *
- * It starts by itself, and says {ready, restored} or {failed}. Messages in: {id, op, args, telling, leading}. Out:
+ * It starts by itself, and says {ready, restored} or {failed}; where its name says so, it is sent {interpreter} first,
+ * compiled, or null to do that itself. Messages in: {id, op, args, telling, leading}. Out:
  * {id, text} or {id, problem}. Before it, where `telling` is asked for, any number of {id, so_far}: the best answer yet,
  * "" as a sign of life; where `leading` is, {id, first}: the answer without its detail. {kept} tells that a snapshot was
  * made while nobody asked.
@@ -46,6 +47,9 @@ let idle = null;
 let pausing = 0;
 let resting = 0;
 
+/** Takes the interpreter that was compiled elsewhere. @type {(interpreter: WebAssembly.Module | null) => void} */
+let given = () => {};
+
 /** @typedef {(text: string) => void} Tell */
 
 /** @type {((op: string, args: string, tell?: Tell, first?: Tell) => string) | null} */
@@ -76,26 +80,18 @@ self.fetch = (asked, ...how) => {
 
 /** Start out of the memory that is kept, else anew; says which. */
 async function start() {
-  const home = here(HOME);
   const snapshot = new Snapshot(HOME, INTERPRETER, SCRIPT, STDLIB, PACKAGES, ARCHIVE);
   const memory = snapshot.read();
-  const loader = import(`${home}pyodide.mjs`);
-  const machine = import(here(SCRIPT));
-  for (const one of [loader, machine]) one.catch(() => {}); // whoever needs it will hear of it
+  const script = import(here(SCRIPT));
+  script.catch(() => {}); // whoever needs it will hear of it
+  const home = here(HOME);
+  const given = { indexURL: home, packageBaseUrl: home, stdLibURL: here(STDLIB), lockFileContents: LOCK };
   ahead.set(`${home}pyodide.asm.wasm`, Promise.resolve(new Response())); // it is being compiled already
-  const factory = async (/** @type {object} */ own) => (await machine).default(own);
-  const given = {
-    indexURL: home,
-    packageBaseUrl: home,
-    stdLibURL: here(STDLIB),
-    lockFileContents: LOCK,
-    createPyodideModule: factory,
-  };
-  const { loadPyodide } = await loader;
   const kept = await memory;
   if (kept) {
     try {
       ahead.set(here(STDLIB), Promise.resolve(new Response())); // the memory has what a first answer needs of it
+      const { default: factory, loadPyodide } = await script;
       const pyodide = await in_time(loadPyodide({ ...given, ...settings(kept, factory) }));
       prove(pyodide);
       snapshot.worked().catch(() => {}); // it then counts as one that did not end
@@ -109,11 +105,12 @@ async function start() {
     } catch (problem) {
       console.warn("the snapshot of the engine is not used:", problem);
       await snapshot.failed();
-      ahead.delete(here(STDLIB));
     }
   }
+  ahead.set(here(STDLIB), usual_fetch(here(STDLIB)));
   const coming = bytes(ARCHIVE);
-  const pyodide = await loadPyodide({ ...given, _makeSnapshot: true });
+  const { default: factory, loadPyodide } = await script;
+  const pyodide = await loadPyodide({ ...given, createPyodideModule: factory, _makeSnapshot: true });
   place(pyodide, CALC, await coming);
   prove(pyodide);
   rest = once(() => bring(pyodide));
@@ -220,7 +217,8 @@ function broken(interpreter) {
   });
 }
 
-self.onmessage = async ({ data: { id, op, args, telling, leading } }) => {
+self.onmessage = async ({ data: { interpreter, id, op, args, telling, leading } }) => {
+  if (interpreter !== undefined) return given(interpreter);
   clearTimeout(pausing);
   clearTimeout(resting);
   const tell = telling ? (/** @type {string} */ so_far) => self.postMessage({ id, so_far }) : undefined;
@@ -239,10 +237,19 @@ function pause() {
   pausing = setTimeout(() => rest().catch(() => {}), PAUSE); // who needs it will hear of it
 }
 
-try {
-  const interpreter = WebAssembly.compileStreaming(fetch(here(INTERPRETER)));
-  self.postMessage({ ready: true, restored: await Promise.race([start(), broken(interpreter)]) });
-  pause();
-} catch (problem) {
-  self.postMessage({ failed: String(/** @type {Error} */ (problem).message ?? problem) });
+/** The interpreter, compiled. @returns {Promise<WebAssembly.Module>} */
+async function compiled() {
+  const elsewhere = self.name === "given its interpreter" ? await new Promise((settle) => (given = settle)) : null;
+  return elsewhere ?? WebAssembly.compileStreaming(fetch(here(INTERPRETER)));
 }
+
+async function begin() {
+  try {
+    self.postMessage({ ready: true, restored: await Promise.race([start(), broken(compiled())]) });
+    pause();
+  } catch (problem) {
+    self.postMessage({ failed: String(/** @type {Error} */ (problem).message ?? problem) });
+  }
+}
+
+begin(); // it is not waited for: a message may be sent before it ends
