@@ -7,6 +7,7 @@ ALONE = (
     "test_offline.py",
     "test_updates.py",
     "test_using_it.py",
+    "test_hostile_fields.py",
     "test_shop.py",
     "test_copies.py",
     "test_long_answers.py",

@@ -1,7 +1,5 @@
 """A measured shaft and what it goes into: expected figures come from outside the code, each case says from where."""
 
-import math
-
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -9,7 +7,6 @@ from hypothesis import strategies as st
 from calc import answer
 from calc.callout import callout
 from calc.formulas import feel, iso286
-from calc.formulas.pairing import Band, Pair, nominal_near
 from calc.model import Refused
 
 NAME = "mating"
@@ -211,22 +208,6 @@ def test_an_undersize_shaft_leads_to_what_it_once_was():
 # ---------------------------------------------------------------------------------------------- how sure
 
 
-def test_shares_of_an_even_doubt_are_even():
-    pair = Pair(Band(30.0, 5), Band(30.0, 5))
-    assert dict(pair.shares())["push by hand"] == pytest.approx(dict(pair.shares())["tap"], rel=0.2)
-    assert sum(share for _, share in pair.shares()) == pytest.approx(1)
-    assert [word for word, _ in pair.shares()] == ["slides", "push by hand", "tap", "press"]
-
-
-def test_the_share_of_a_normal_spread():
-    # Normal distribution, one standard deviation: 84.13 % lies below it. The clearance lies one standard deviation
-    # under the bound between push and tap (0 µm); the tails past the ends, 0.5 %, are cut, hence the tolerance.
-    half = 2.0
-    spread = math.hypot(half, half) / 2
-    pair = Pair(Band(30.0, half), Band(30.0 + spread / 1000, half))
-    assert dict(pair.shares())["tap"] == pytest.approx(0.8413, abs=0.006)
-
-
 def test_the_table_says_which_way_the_doubt_lies():
     looser = answer(NAME, {"shaft_reading": "30.004", "doubt": "6 µm"})
     (table,) = looser.tables
@@ -235,16 +216,6 @@ def test_the_table_says_which_way_the_doubt_lies():
     assert "Measure the bore" not in table.note
     (table,) = answer(NAME, {"shaft_reading": "30.002", "doubt": "1 µm"}).tables
     assert "Measure the bore" in table.note
-
-
-@settings(deadline=None)
-@given(likely=st.integers(-60, 60), bore=st.integers(1, 20), shaft=st.integers(1, 20))
-def test_the_shares_always_make_a_whole(likely, bore, shaft):
-    pair = Pair(Band(30.0, bore), Band(30.0 - likely / 1000, shaft))
-    shares = pair.shares()
-    assert sum(share for _, share in shares) == pytest.approx(1)
-    assert all(share >= 0 for _, share in shares)
-    assert pair.sure == (len(shares) == 1)
 
 
 # ------------------------------------------------------------------------------------------ force and heat
@@ -380,15 +351,6 @@ def test_what_is_from_memory_or_practice_is_told():
 
 
 # ------------------------------------------------------------------------------------- links and call-outs
-
-
-@pytest.mark.parametrize(
-    ("size", "nominal"),
-    [(30.012, 30), (29.95, 30), (30.1625, 30.1625), (12.71, 12.7), (30.3, None), (0.2, None), (25.38, 25.4)],
-)
-def test_the_nominal_size_near_a_bore(size, nominal):
-    # 30.1625 mm is 1 3/16 in, 12.7 mm 1/2 in, 25.4 mm 1 in (25.4 mm to the inch, exact).
-    assert nominal_near(size) == (pytest.approx(nominal) if nominal else None)
 
 
 @pytest.mark.parametrize(

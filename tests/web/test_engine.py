@@ -130,18 +130,21 @@ def test_a_script_of_another_form_is_refused(other):
 
 
 @pytest.mark.parametrize(
-    ("part", "other"),
+    ("part", "old", "new"),
     [
-        (0, b"\0asm\2\0\0\0"),
-        (1, "export default 1;"),
-        (1, None),
+        (0, b"\0asm\1", b"\0asm\2"),
+        (0, b"\x0ePyErr_Occurred", b"\x0eemscripten_out"),  # exported as what it wants an address of
+        (1, "function assignWasmExports", "function assign"),
+        (1, '=wasmExports["set_method_docstring"]', "=0"),
+        (1, "updateGOT(origExports);", ""),
+        (1, "export default _createPyodideModule", "export default 1"),
     ],
-    ids=["no WebAssembly", "another script", "a script that takes nothing"],
 )
-def test_an_interpreter_of_another_form_is_refused(part, other):
+def test_an_interpreter_of_another_form_is_refused(part, old, new):
     given = [published("pyodide.asm.wasm"), published("pyodide.asm.mjs").decode(), published("pyodide.mjs").decode()]
-    given[part] = given[part].replace("assignWasmExports", "assign") if other is None else other
-    with pytest.raises(ValueError, match=r"form|WebAssembly"):
+    assert old in given[part]
+    given[part] = given[part].replace(old, new)
+    with pytest.raises(ValueError, match=r"form|WebAssembly|gives out"):
         interpreter.leaner(*given)
 
 
