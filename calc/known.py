@@ -17,7 +17,7 @@ class Wrong(Exception):
 
 def prove() -> None:
     """Say the printed limits anew, and not as remembered by a memory that was kept; Wrong when one differs."""
-    iso286.deviations.cache_clear()
+    iso286.of_range.cache_clear()
     for typed, written, printed in PRINTED:
         said = limits(typed, written)
         if said != printed:

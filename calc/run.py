@@ -5,7 +5,6 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from decimal import ROUND_CEILING, ROUND_FLOOR, Context, Decimal
 from functools import lru_cache
-from types import MappingProxyType
 from typing import Any
 
 from calc import kinds, progress, units
@@ -107,26 +106,31 @@ def answer_json(name: str, typed: Mapping[str, str | None]) -> str:
     The same text on the server and in the browser, byte for byte.
     """
     try:
-        body: object = answer(name, typed)
+        body = _body(answer(name, typed))
     except (Refused, NoSuchCalculation) as refusal:
         body = {"name": name, "problems": problems_of(refusal)}
     return _JSON.encode(body)
 
 
-def _record(one: Any) -> dict[str, Any]:
-    """A part of an answer as JSON takes it: its fields in the order of their declaration."""
-    if isinstance(one, Step):
-        given = {name: units.steady(number) for name, number in one.given.items()}
-        return {**vars(one), "result": units.steady(one.result), "given": given}
-    if isinstance(one, Answer):
-        return {**vars(one), "following": next_of(one)}
-    fields: dict[str, Any] = dict(one) if isinstance(one, MappingProxyType) else vars(one)
-    return fields
+def _body(found: Answer) -> dict[str, Any]:
+    """An answer as JSON takes it: the fields of each part in the order of their declaration."""
+    return {
+        **vars(found),
+        "values": [vars(one) for one in found.values],
+        "verdict": found.verdict and vars(found.verdict),
+        "working": [_line(one) for one in found.working],
+        "tables": [vars(one) for one in found.tables],
+        "following": [{**vars(one), "typed": dict(one.typed)} for one in next_of(found)],
+    }
 
 
-_JSON = json.JSONEncoder(
-    default=_record, ensure_ascii=False, separators=(",", ":"), allow_nan=False, check_circular=False
-)
+def _line(one: Step) -> dict[str, Any]:
+    """A line of working, its numbers the same on every machine."""
+    given = {name: units.steady(number) for name, number in one.given.items()}
+    return {**vars(one), "result": units.steady(one.result), "given": given}
+
+
+_JSON = json.JSONEncoder(ensure_ascii=False, separators=(",", ":"), allow_nan=False, check_circular=False)
 
 
 def problems_of(refusal: Refused | NoSuchCalculation) -> list[dict[str, str]]:

@@ -32,6 +32,7 @@ _NUMBER = re.compile(
         \ *(?P<unit>.*)""",
     re.VERBOSE,
 )
+_AFTER = {unit: f" {symbol}" if symbol else "" for unit, symbol in SYMBOLS.items()}  # a figure in that unit
 _DIAMETER = "Øø⌀∅φΦ"  # what may stand before a length
 #: What is typed in more than one way; superscripts are not among it, and are left to be refused.
 _PLAINER = {"−": "-", "–": "-", "\u2010": "-", "\u2011": "-", "⁄": "/", "∕": "/", "º": "°", "℃": "°C", "℉": "°F",
@@ -146,8 +147,13 @@ def read_bare(text: str, kind: str) -> tuple[Decimal, str | None]:
         raise Unreadable(f"Type {want.noun} as a number, such as {_example(kind)}.")
     number = _number(match)
     typed = match["unit"].strip()
-    if not typed:
-        return number, None
+    return number, _unit(typed, kind) if typed else None
+
+
+@lru_cache(maxsize=256)
+def _unit(typed: str, kind: str) -> str:
+    """The unit that is typed so, for a field of that kind; Unreadable where there is none or it is not of that kind."""
+    want = KINDS[kind]
     unit = _names().get(_squeeze(typed))
     if unit is None:
         if re.search(r"\d|[*/+=()^,]", typed):
@@ -160,7 +166,7 @@ def read_bare(text: str, kind: str) -> tuple[Decimal, str | None]:
         if not any(offered(kind)):
             raise Unreadable(f"{is_a}; this field wants {want.noun}. Type the number alone.")
         raise Unreadable(f"{is_a}; this field wants {want.noun}, in {_offered(kind)}.")
-    return number, unit
+    return unit
 
 
 @lru_cache(maxsize=256)
@@ -172,20 +178,19 @@ def _alike(unit: str, other: str) -> bool:
 
 
 def _number(match: "re.Match[str]") -> Decimal:
-    if match["under"] is not None:
-        if int(match["under"]) == 0:
+    sign, whole, over, under, decimal, power, _ = match.groups("")
+    if under:
+        if int(under) == 0:
             raise Unreadable("A fraction cannot have 0 below the line.")
-        under = int(match["under"])
-        number = Decimal(int(match["whole"] or 0) * under + int(match["over"])) / Decimal(under)
+        number = Decimal(int(whole or 0) * int(under) + int(over)) / Decimal(int(under))
     else:
-        power = match["power"] or ""
         if len(power) > 4:
             raise Unreadable("That number is too large or too small to use.")
         try:
-            number = Decimal(match["decimal"].replace(",", ".") + power)
+            number = Decimal(decimal.replace(",", ".") + power)
         except InvalidOperation:
             raise Unreadable("That is not a number. Type a figure such as 30.02.") from None
-    return -number if match["sign"] == "-" else number
+    return -number if sign == "-" else number
 
 
 def to_own(number: Decimal, unit: str, kind: str) -> float:
@@ -199,6 +204,7 @@ def settle(number: float) -> Decimal:
     return Decimal(f"{number:.12g}")
 
 
+@lru_cache(maxsize=1024)  # the lines of a working share most of their numbers
 def steady(number: float) -> float:
     """As `settle`, left a float; never a negative nought."""
     return float(f"{number:.12g}") + 0.0
@@ -226,18 +232,17 @@ def _readable(want: Kind, exact: Decimal, decimals: int | None) -> tuple[str, in
 
 
 def _shown(exact: Decimal, own: str, unit: str, places: int, sign: bool) -> str:
-    text = figure(convert(exact, own, unit), places, sign=sign)
-    symbol = SYMBOLS[unit]
-    return f"{text} {symbol}" if symbol else text
+    return figure(convert(exact, own, unit), places, sign=sign) + _AFTER[unit]
 
 
 def figure(number: Decimal | float, places: int, *, sign: bool = False) -> str:
     """A number with so many decimals, a real minus sign, and never a negative nought."""
     exact = number if isinstance(number, Decimal) else settle(number)
     rounded = exact.quantize(_last(places), ROUND_HALF_EVEN)
-    if rounded.is_zero():
-        return f"{abs(rounded):f}"
-    return ("+" if sign and rounded > 0 else "") + f"{rounded:f}".replace("-", "−")
+    text = str(rounded) if 0 <= places <= 6 else f"{rounded:f}"  # a decimal's own text has powers of ten from 1e-7 down
+    if text[0] == "-":
+        return "−" + text[1:] if rounded else text[1:]
+    return "+" + text if sign and rounded else text
 
 
 @lru_cache(maxsize=32)
@@ -253,10 +258,12 @@ def plain(number: float) -> str:
     return figure(exact, places).rstrip("0").rstrip(".")
 
 
-def value(name: str, label: str, number: float, kind: str, decimals: int | None = None, *, sign: bool = False) -> Value:
+def value(
+    name: str, label: str, number: float | Decimal, kind: str, decimals: int | None = None, *, sign: bool = False
+) -> Value:
     """A `Value` of that kind. `decimals` counts in the first shown unit; the other gets as many as it needs."""
     want = KINDS[kind]
-    exact = settle(number)
+    exact = number if isinstance(number, Decimal) else settle(number)
     also = ""
     if len(want.shown) > 1:
         (_, places), (second, others) = want.shown

@@ -27,6 +27,7 @@ def create_app(
     app.extensions["assets"] = files
     app.jinja_loader = DictLoader(files.templates)
     app.jinja_options = {"undefined": StrictUndefined, "trim_blocks": True, "lstrip_blocks": True}
+    app.wsgi_app = headers.secured(app.wsgi_app)  # type: ignore[assignment, method-assign]
     app.config["PROVIDE_AUTOMATIC_OPTIONS"] = False
     app.url_map.merge_slashes = False
     app.url_map.redirect_defaults = False
@@ -34,11 +35,6 @@ def create_app(
     @app.before_request
     def guard() -> None:
         query.guard(request)
-
-    @app.after_request
-    def secure(response: Response) -> Response:
-        headers.secure(response.headers)
-        return response
 
     @app.get("/healthz")
     def healthz() -> Response:

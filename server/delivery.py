@@ -66,17 +66,12 @@ def respond(content: Content, caching: str, status: int = 200) -> Response:
     """The response with `content`: compressed if the client takes it, 304 if the client has it."""
     encoding = choose(request.headers.get("Accept-Encoding", ""))
     body = content.encoded(encoding) if encoding else None
-    response = Response(content.body if body is None else body, status, content_type=content.kind)
     # Compressed bytes differ from one compressor to the next, so their tag promises the same content, not the
     # same bytes.
-    response.set_etag(content.sha256, weak=body is not None)
-    response.headers["Cache-Control"] = caching
-    response.headers["Vary"] = "Accept-Encoding"
-    if body is not None:
-        response.headers["Content-Encoding"] = encoding
+    tag = f'"{content.sha256}"' if body is None else f'W/"{content.sha256}"'
+    fields = {"ETag": tag, "Cache-Control": caching, "Vary": "Accept-Encoding"}
     if status == 200 and request.if_none_match.contains_weak(content.sha256):
-        response.status_code = 304
-        response.set_data(b"")
-        for name in ("Content-Type", "Content-Length", "Content-Encoding"):
-            response.headers.pop(name, None)
-    return response
+        return Response(status=304, headers=fields)
+    if body is not None:
+        fields["Content-Encoding"] = encoding
+    return Response(content.body if body is None else body, status, fields, content_type=content.kind)

@@ -1,9 +1,11 @@
 """The headers that every response carries: errors, 304s and plain files included."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
 from types import MappingProxyType
+from typing import TYPE_CHECKING, Any
 
-from werkzeug.datastructures import Headers
+if TYPE_CHECKING:
+    from _typeshed.wsgi import StartResponse, WSGIApplication, WSGIEnvironment
 
 #: The engine is WebAssembly, hence 'wasm-unsafe-eval'; nothing inline, nothing evaluated, nothing from elsewhere.
 #: A worker takes its policy from its own response, so this goes on scripts as well as on pages.
@@ -43,7 +45,17 @@ FOR_EVER = "public, max-age=31536000, immutable"
 KEEP_NOT = "no-store"
 
 
-def secure(headers: Headers) -> None:
-    """Put the security headers on a response's `headers`."""
-    for name, text in SECURITY.items():
-        headers[name] = text
+def secured(app: "WSGIApplication") -> "WSGIApplication":
+    """`app` with the security headers on whatever it answers.
+
+    They are put on below Flask, which would check and copy each of them twice for every response.
+    """
+    fields = list(SECURITY.items())
+
+    def answer(environ: "WSGIEnvironment", start_response: "StartResponse") -> Iterable[bytes]:
+        def start(status: str, headers: list[tuple[str, str]], problem: Any = None, /) -> Callable[[bytes], object]:
+            return start_response(status, headers + fields, problem)
+
+        return app(environ, start)
+
+    return answer

@@ -5,6 +5,7 @@ Where an extract of the standard in circulation prints another figure, the row's
 """
 
 import re
+from bisect import bisect_left
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
@@ -13,6 +14,8 @@ from calc.model import CalcError
 from calc.tables import MARKS, Row, step_for, table, weakest
 
 LARGEST = 3150.0  # mm, where ISO 286-1 ends
+SMALL = 1.0  # mm, up to which the standard leaves some grades and letters out
+ENDS = ("over", "up_to")  # columns of a row's range
 HOLE_LETTERS = ("A", "B", "C", "CD", "D", "E", "EF", "F", "FG", "G", "H", "JS", "J", "K", "M", "N", "P", "R", "S",
                 "T", "U", "V", "X", "Y", "Z", "ZA", "ZB", "ZC")  # fmt: skip
 SHAFT_LETTERS = tuple(letter.lower() for letter in HOLE_LETTERS)
@@ -93,19 +96,32 @@ def tolerance(size: float, grade: str) -> tuple[Decimal, str]:
 
 def _tolerance(row: Row, size: float, grade: str) -> tuple[Decimal, str]:
     column = f"IT{grade}"
-    if size <= 1 and int(grade) >= 14 and grade != "01":
+    if size <= SMALL and int(grade) >= 14 and grade != "01":
         raise NotInStandard("ISO 286 gives grades IT14 to IT18 only above 1 mm. Take grade 13 or finer.")
     if not row.has(column):
         raise NotInStandard(f"ISO 286 gives {column} only up to 500 mm. Take grade 1 or coarser.")
     return _exact(row, column), row.mark(column)
 
 
-@lru_cache(maxsize=512)  # a bearing seat asks for the same few some ninety times
 def deviations(size: float, tolerance_class: ToleranceClass) -> Deviations:
     """The limit deviations of a class at `size` mm (over 0 up to 3150).
 
     NotInStandard where ISO 286 gives none, with the reason. Source: ISO 286-1:2010 tables 1 to 5.
     """
+    ends = _ends()
+    return of_range(ends[bisect_left(ends, size)] if size <= ends[-1] else size, tolerance_class)
+
+
+@lru_cache(maxsize=1)
+def _ends() -> tuple[float, ...]:
+    """Every size in mm, smallest first, up to which something holds; between two of them nothing changes."""
+    tables = ("it_grades", "hole_deviations", "shaft_deviations", "hole_delta")
+    return tuple(sorted({SMALL, *(row.number(end) for name in tables for row in table(name) for end in ENDS)}))
+
+
+@lru_cache(maxsize=512)  # a bearing seat asks for the same few some ninety times
+def of_range(size: float, tolerance_class: ToleranceClass) -> Deviations:
+    """As `deviations`, kept for the next time: ask it for the upper end of a range, so that it is asked the same."""
     grades, grade_column = _row("it_grades", size), f"IT{tolerance_class.grade}"
     width, mark = _tolerance(grades, size, tolerance_class.grade)
     letter, grade = tolerance_class.letter, int(tolerance_class.grade)
@@ -152,7 +168,7 @@ def _refuse_what_is_missing(size: float, wanted: ToleranceClass, grade: int, row
         raise NotInStandard(
             f"ISO 286 gives {letter} only in grades {given}; take {'JS' if wanted.hole else 'js'}{wanted.grade}."
         )
-    if size <= 1 and (small in ("a", "b") or (letter == "N" and grade > 8)):
+    if size <= SMALL and (small in ("a", "b") or (letter == "N" and grade > 8)):
         a_b, c = ("A and B", "C") if wanted.hole else ("a and b", "c")
         reason, instead = (a_b, c) if small in ("a", "b") else ("N in grades above 8", "N8 or finer")
         raise NotInStandard(f"ISO 286 does not give {reason} for sizes up to 1 mm; take {instead}.")

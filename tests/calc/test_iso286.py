@@ -194,3 +194,23 @@ def test_steps_follow_one_another_without_a_gap(name):
     assert rows[0].number("over") == 0
     assert all(one.number("up_to") == after.number("over") for one, after in pairwise(rows))
     assert rows[-1].number("up_to") == (500 if name == "hole_delta" else iso286.LARGEST)
+
+
+@pytest.mark.parametrize("letter", [*iso286.HOLE_LETTERS, *iso286.SHAFT_LETTERS])
+def test_between_two_sizes_of_the_tables_nothing_changes(letter):
+    names = ("it_grades", "hole_deviations", "shaft_deviations", "hole_delta")
+    ends = sorted({1.0, *(row.number(end) for name in names for row in table(name) for end in ("over", "up_to"))})
+    assert (ends[0], ends[-1]) == (0, iso286.LARGEST)
+    for below, end in pairwise(ends):
+        for grade in ("01", "5", "6", "7", "8", "9", "14"):
+            one = iso286.ToleranceClass(letter, grade)
+            for size in (below + 1e-6, (below + end) / 2, end):
+                assert said(iso286.deviations, size, one) == said(iso286.of_range, size, one), (size, one)
+
+
+def said(ask, size: float, one: iso286.ToleranceClass):
+    """The deviations, or why there are none."""
+    try:
+        return ask(size, one)
+    except iso286.NotInStandard as reason:
+        return str(reason)

@@ -5,6 +5,7 @@ Where the standard's figure could not be confirmed in two printed extracts the a
 """
 
 from decimal import Decimal
+from functools import lru_cache
 
 from calc import draw
 from calc.formulas import feel, iso286
@@ -84,7 +85,7 @@ def fit(size: float, hole: ToleranceClass | None, shaft: ToleranceClass | None) 
         working=tuple(working),
         assumptions=tuple(assumptions),
         sources=("iso-1",),
-        picture=picture(hole, shaft, found),
+        picture=picture(hole, shaft, tuple(found.items())),
         following=_following(nominal, hole, shaft, found),
     )
 
@@ -122,11 +123,12 @@ def _confirmation(wanted: ToleranceClass, limits: Deviations) -> list[str]:
 
 
 def _limit(name: str, label: str, size: Decimal) -> Value:
-    return value(name, label, float(size), "length", _places(size))
+    return value(name, label, size, "length", _places(size))
 
 
+@lru_cache(maxsize=256)  # the sizes of a range share theirs
 def _deviation(name: str, label: str, deviation: Decimal) -> Value:
-    return value(name, label, float(deviation), "difference", _decimals(deviation), sign=True)
+    return value(name, label, deviation, "difference", _decimals(deviation), sign=True)
 
 
 def _places(size: Decimal) -> int:
@@ -136,10 +138,7 @@ def _places(size: Decimal) -> int:
 
 def _decimals(number: Decimal) -> int:
     """How many decimals it takes to write a number, noughts at its end left out."""
-    if number == number.to_integral_value():
-        return 0
-    exponent = number.normalize().as_tuple().exponent
-    return -exponent if isinstance(exponent, int) else 0
+    return len(f"{number.normalize():f}".partition(".")[2])
 
 
 def _verdict(size: float, most: float, least: float) -> Verdict:
@@ -172,9 +171,12 @@ def _following(
     return tuple(after)
 
 
-def picture(hole: ToleranceClass | None, shaft: ToleranceClass | None, found: dict[str, Deviations]) -> str:
+@lru_cache(maxsize=128)  # as `_deviation`
+def picture(
+    hole: ToleranceClass | None, shaft: ToleranceClass | None, found: tuple[tuple[str, Deviations], ...]
+) -> str:
     """Both tolerance zones on the zero line, to one scale."""
-    ends = [float(end) for limits in found.values() for end in (limits.upper, limits.lower)] + [0.0]
+    ends = [float(end) for _, limits in found for end in (limits.upper, limits.lower)] + [0.0]
     top, bottom = max(ends), min(ends)
     scale = 110 / (top - bottom)
     zero = 30 + top * scale
@@ -184,7 +186,7 @@ def picture(hole: ToleranceClass | None, shaft: ToleranceClass | None, found: di
         draw.label(20, zero - 4 if top > 0 else zero + 14, "0"),
     ]
     places = {"hole": (60, hole), "shaft": (200, shaft)}
-    for part, limits in found.items():
+    for part, limits in found:
         x, wanted = places[part]
         upper, lower = zero - float(limits.upper) * scale, zero - float(limits.lower) * scale
         parts += [
@@ -193,6 +195,6 @@ def picture(hole: ToleranceClass | None, shaft: ToleranceClass | None, found: di
             draw.label(x + 58, upper - 3, figure(limits.upper, _decimals(limits.upper), sign=True)),
             draw.label(x + 58, lower + 13, figure(limits.lower, _decimals(limits.lower), sign=True)),
         ]
-    title = " and ".join(f"{part} {places[part][1]}" for part in found)
+    title = " and ".join(f"{part} {places[part][1]}" for part, _ in found)
     parts.append(draw.label(20, 180, "deviations in µm from the nominal size, to scale", class_="small"))
     return draw.svg(340, 188, f"Tolerance zones of {title} on the zero line, in micrometres", *parts)
