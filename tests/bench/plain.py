@@ -6,6 +6,7 @@ as published, in a module worker, and does nothing with it.
 
 import argparse
 import json
+import logging
 from collections.abc import Callable
 from typing import Any
 
@@ -63,6 +64,7 @@ def both() -> Callable[..., Any]:
 def main() -> None:
     parser = argparse.ArgumentParser()
     parser.add_argument("--port", type=int, default=0)
+    logging.getLogger("waitress.queue").setLevel(logging.ERROR)  # as in the server
     with listen("127.0.0.1", parser.parse_args().port) as listener:
         server = waitress.create_server(both(), sockets=[listener], **WAITRESS)
         print(f"open at http://127.0.0.1:{listener.getsockname()[1]} ", flush=True)

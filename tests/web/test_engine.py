@@ -51,6 +51,39 @@ def test_the_archives_made_again_are_the_same_bytes(python):
     assert make.stdlib(python) == kept("stdlib.zip")
 
 
+def test_compiled_files_say_nothing_of_themselves_and_check_what_their_sources_check(python):
+    source = b'''"""The module."""
+
+def told(number):
+    """The function."""
+
+class Kept:
+    """The class."""
+
+    def asked(self):
+        """The method."""
+        assert not self
+        return 1
+'''
+    made = make.compiled(python, {"one.py": source})["one.pyc"]
+    assert [text for text in (b"module", b"function", b"class", b"method") if b"The %s." % text in made] == [b"class"]
+    found = python.evaluate(
+        "(text) => python.runPython(text)",
+        f"""
+import marshal
+names = {{}}
+exec(marshal.loads(bytes.fromhex("{made.hex()}")[16:]), names)
+try:
+    names["Kept"]().asked()
+    found = "not checked"
+except AssertionError as one:
+    found = f"line {{one.__traceback__.tb_next.tb_lineno}}, {{names['told'](1)}}"
+found
+""",
+    )
+    assert found == "line 11, None"
+
+
 def test_the_interpreter_made_again_is_the_same_bytes():
     assert make.interpreter() == {name: kept(name) for name in ("pyodide.asm.wasm", "pyodide.mjs")}
 

@@ -45,10 +45,12 @@ export class Snapshot {
   async read() {
     try {
       if (!self.caches) return null;
+      const place = file(); // asked for at once: the answer comes when the engine is busy with its script
+      place.catch(() => {}); // whoever reads it will hear of it
       const [proof, record] = await Promise.all([found(PROOF).then((one) => one?.json()), this.record()]);
       if (proof?.key !== this.key || is_off(record)) return null;
       const begun = this.write(record.failures, record.begun + 1);
-      const heap = Promise.all([proved(proof), begun]).then(([kept]) => ({ ...proof, kept }));
+      const heap = Promise.all([proved(proof, place), begun]).then(([kept]) => ({ ...proof, kept }));
       heap.catch(() => {}); // whoever waits for it will hear of it
       return { head: Uint8Array.from(proof.head), heap };
     } catch {
@@ -147,9 +149,8 @@ async function store(bytes) {
   }
 }
 
-/** All of the file. @returns {Promise<Uint8Array<ArrayBuffer>>} */
-async function stored() {
-  const place = await file();
+/** All of the file. @param {any} place a FileSystemFileHandle @returns {Promise<Uint8Array<ArrayBuffer>>} */
+async function stored(place) {
   let reading;
   try {
     reading = await place.createSyncAccessHandle({ mode: "read-only" });
@@ -165,9 +166,13 @@ async function stored() {
   }
 }
 
-/** All of the file; fails when it is not what its proof says. @param {{sha256: string}} proof */
-async function proved(proof) {
-  const kept = await stored();
+/**
+ * All of the file; fails when it is not what its proof says.
+ * @param {{sha256: string}} proof
+ * @param {Promise<any>} place
+ */
+async function proved(proof, place) {
+  const kept = await stored(await place);
   if ((await sha256(kept)) !== proof.sha256) throw new Error("the memory is not what was kept");
   return kept;
 }
