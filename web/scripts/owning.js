@@ -1,6 +1,7 @@
 /**
  * The things of the Shop: which are mine, which is in use, and the form of one. What is typed is kept as soon as
- * Python finds nothing wrong with it; until then the last good one stands, and the page says so.
+ * Python finds nothing wrong with it; until then the last good one stands, and the page says so. What is not kept yet
+ * is set aside with each stroke, in the window's own storage: the page may be loaded anew before it can be checked.
  */
 
 import { ask } from "./engine.js";
@@ -11,6 +12,7 @@ import { choice, drop_owned, in_use, keep_owned, on_change, owned, use } from ".
 
 const QUIET = 400; // ms without a stroke until what was typed is checked and kept
 const LONGEST_NAME = 40;
+const ASIDE = "not kept yet: "; // and the sort
 
 /** A name for a new thing that no other window can have given. */
 export const new_id = () => [...crypto.getRandomValues(new Uint8Array(12))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
@@ -18,18 +20,40 @@ export const new_id = () => [...crypto.getRandomValues(new Uint8Array(12))].map(
 /** A name as typed, without what does not show. @param {string} text */
 const plain_name = (text) => text.replaceAll(/[\p{Cc}\p{Bidi_Control}]/gu, "").trim().slice(0, LONGEST_NAME);
 
+/** @typedef {{id: string, name: string, typed: Record<string, string>}} Aside */
+
+/** Set aside what stands in a form, or with null forget it. @param {string} sort @param {Aside | null} what */
+function set_aside(sort, what) {
+  try {
+    if (what) sessionStorage.setItem(ASIDE + sort, JSON.stringify(what));
+    else sessionStorage.removeItem(ASIDE + sort);
+  } catch {
+    // Storage is refused or full: what is not kept lasts as long as the page.
+  }
+}
+
+/** @param {string} sort @returns {Aside | null} */
+function aside(sort) {
+  try {
+    return JSON.parse(sessionStorage.getItem(ASIDE + sort) ?? "null");
+  } catch {
+    return null;
+  }
+}
+
 /** @param {HTMLElement} main @param {AbortSignal} left */
 export async function owning(main, left) {
   const sections = [...main.querySelectorAll("[data-thing]")].map((one) => section(/** @type {HTMLElement} */ (one), left));
-  const show = () => Promise.all(sections.map((one) => one()));
+  const show = () => Promise.all(sections.map((one) => one.show()));
   on_change(show, left);
   await show();
+  await Promise.all(sections.map((one) => one.resume()));
   const wanted = new URLSearchParams(location.search).get("of");
   if (wanted && /^[a-z]+$/.test(wanted)) main.querySelector(`#own-${wanted}`)?.scrollIntoView();
 }
 
 /**
- * One sort of thing. Gives the function that shows it as it is kept.
+ * One sort of thing. Gives what shows it as it is kept, and what opens its form again on what was set aside.
  * @param {HTMLElement} place
  * @param {AbortSignal} left
  */
@@ -58,7 +82,7 @@ function section(place, left) {
     part("[data-do=add]").hidden = own.length > 0 && place.dataset.several === undefined;
     part("[data-do=add]").textContent = own.length ? `Add another ${label.toLowerCase()}` : "Make it mine";
     const other = open && own.find((one) => one.id === open?.now.id);
-    if (open && !other) close();
+    if (open && !other && !unkept) close();
     else if (open && other && other.at > open.now.at && !unkept) {
       open.now = other;
       put(other);
@@ -110,6 +134,18 @@ function section(place, left) {
     name.focus();
   }
 
+  /** Go on where the page was loaded anew before all that was typed was kept. */
+  async function resume() {
+    const left_off = aside(sort);
+    const one = left_off && (await owned(sort)).find(({ id }) => id === left_off.id);
+    if (!one) return;
+    open = { now: one, before: one };
+    put({ ...one, name: left_off.name, typed: left_off.typed });
+    form.hidden = false;
+    unkept = true;
+    await check();
+  }
+
   function close() {
     clearTimeout(pending);
     pending = 0;
@@ -118,6 +154,7 @@ function section(place, left) {
     unkept = false;
     open = null;
     form.hidden = true;
+    set_aside(sort, null);
   }
 
   /** Check what stands in the form, and keep it if nothing is wrong; settles with whether it is kept. */
@@ -146,6 +183,7 @@ function section(place, left) {
       await keep_owned(open.now);
       if (mine !== asked) return newest;
       unkept = pending !== 0;
+      if (!unkept) set_aside(sort, null);
       say("Kept on this device.");
       return true;
     } catch (problem) {
@@ -172,6 +210,7 @@ function section(place, left) {
 
   form.addEventListener("input", () => {
     unkept = true;
+    if (open) set_aside(sort, { id: open.now.id, name: name.value, typed: typed(form) });
     clearTimeout(pending);
     pending = window.setTimeout(check, QUIET);
   });
@@ -234,5 +273,5 @@ function section(place, left) {
     doing[/** @type {HTMLElement | null} */ (pressed)?.dataset.do ?? ""]?.();
   });
 
-  return show;
+  return { show, resume };
 }
