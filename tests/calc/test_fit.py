@@ -280,6 +280,22 @@ def test_clearance_and_kind_of_fit(size, pair, most, least, word, level):
 
 
 @pytest.mark.parametrize(
+    ("size", "pair", "amounts"),
+    [
+        ("30", "H7/g6", "7 to 41 µm loose"),
+        # ISO 286-1:2010, table 1: IT14 over 400 up to 500 is 1.55 mm
+        ("500", "H14/h14", "0 µm to 3.100 mm loose"),
+        ("500", "JS14/h14", "2.325 mm loose to 775 µm tight"),
+    ],
+)
+def test_the_verdict_says_a_large_amount_in_millimetres(size, pair, amounts):
+    hole, shaft = pair.split("/")
+    said = answer("fit", {"size": size, "hole": hole, "shaft": shaft}).verdict
+    assert said is not None
+    assert amounts in said.text
+
+
+@pytest.mark.parametrize(
     ("pair", "words"),
     [
         # Common practice, no source: the usual words for the classic fits on a hole H.

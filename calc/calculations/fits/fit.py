@@ -145,15 +145,20 @@ def _verdict(size: float, most: float, least: float) -> Verdict:
     loosest, tightest = feel.feel(most, size), feel.feel(least, size)
     hand = f"{feel.MEANING[loosest]}" if loosest == tightest else f"from “{loosest}” to “{tightest}”"
     if least >= 0:
-        return Verdict("good", f"Clearance fit, {_micro(least)} to {_micro(most)} µm loose: {hand}.")
+        return Verdict("good", f"Clearance fit, {_from_to(least, most)} loose: {hand}.")
     if most <= 0:
-        return Verdict("mind", f"Interference fit, {_micro(-most)} to {_micro(-least)} µm tight: {hand}.")
-    return Verdict("mind", f"Transition fit, {_micro(most)} µm loose to {_micro(-least)} µm tight: {hand}.")
+        return Verdict("mind", f"Interference fit, {_from_to(-most, -least)} tight: {hand}.")
+    return Verdict("mind", f"Transition fit, {_amount(most)} loose to {_amount(-least)} tight: {hand}.")
 
 
-def _micro(difference: float) -> str:
-    exact = settle(difference)
-    return figure(exact, _decimals(exact))
+def _from_to(least: float, most: float) -> str:
+    """Two amounts, their unit said once where it is the same."""
+    (first, unit), (last, other) = (_amount(one).split(" ") for one in (least, most))
+    return f"{first} to {last} {unit}" if unit == other else f"{first} {unit} to {last} {other}"
+
+
+def _amount(difference: float) -> str:
+    return show(difference, "difference", _decimals(settle(difference)))
 
 
 def _following(
