@@ -138,7 +138,7 @@ function section(place, left) {
   async function resume() {
     const left_off = aside(sort);
     const one = left_off && (await owned(sort)).find(({ id }) => id === left_off.id);
-    if (!one) return;
+    if (!one || open) return;
     open = { now: one, before: one };
     put({ ...one, name: left_off.name, typed: left_off.typed });
     form.hidden = false;
