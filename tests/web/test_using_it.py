@@ -123,6 +123,18 @@ def test_what_is_typed_before_the_scripts_arrive_is_kept_and_answered(page):
     expect(page.locator("#size")).to_have_value("80")
 
 
+def test_a_call_out_typed_before_its_script_arrives_is_answered(page):
+    held = []
+    page.route(re.compile(r"/scripts/bench\.js"), lambda route: held.append(route))
+    page.goto("/?text=30+k6")
+    with page.expect_response(re.compile(r"/scripts/bench\.js")):
+        page.get_by_label("As on the drawing").fill("40 H7/g6")
+        for route in held:
+            route.continue_()
+    expect(page.locator("#meanings")).to_contain_text("40 H7 g6")
+    expect(page.get_by_label("As on the drawing")).to_have_value("40 H7/g6")
+
+
 def test_usual_entries_are_a_choice_away(page):
     go(page, "/c/fit")
     page.get_by_label("Usual entries for Shaft class").select_option("h6")

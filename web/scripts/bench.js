@@ -51,7 +51,8 @@ export async function bench(main, left) {
   }, left);
 
   const asked_for = new URLSearchParams(location.search).get("text");
-  if (asked_for && (line.value !== asked_for || !meanings.childElementCount || Object.keys(await own).length)) {
+  if (line.value !== line.defaultValue) read(); // typed before the script came
+  else if (asked_for && (line.value !== asked_for || !meanings.childElementCount || Object.keys(await own).length)) {
     line.value = asked_for;
     read();
   }
