@@ -48,6 +48,19 @@ def test_what_is_not_kept_yet_is_in_the_form_again_when_the_page_is_loaded_anew(
     expect(section.locator("form")).to_be_hidden()
 
 
+def test_changes_are_undone_to_where_the_form_was_opened_before_the_page_was_loaded_anew(page):
+    go(page, "/shop")
+    own(page, "saw", "Band", kerf="1 mm")
+    section = edit(page, "saw", "Band")
+    section.locator("#kerf").fill("3 mm")
+    expect(section.locator(".owned")).to_contain_text("kerf 3 mm")
+    section.locator("#kerf").fill("wide")
+    page.reload()
+    expect(section.locator("#kerf")).to_have_value("wide")
+    section.get_by_role("button", name="Undo changes").click()
+    expect(section.locator(".owned")).to_contain_text("kerf 1 mm")
+
+
 def test_a_good_figure_typed_the_moment_before_is_kept_when_the_page_is_loaded_anew(page):
     page.clock.install()
     go(page, "/shop")
@@ -105,6 +118,18 @@ def test_what_was_typed_last_is_kept_when_another_is_opened_at_once(page, way):
     section.get_by_role("button", name=way).click()
     expect(section.locator("[data-heading]")).to_have_text(re.compile("Disc|Saw 3"))
     expect(section.locator(".owned")).to_contain_text("kerf 2.2 mm")
+
+
+def test_another_is_opened_by_a_press_during_which_what_was_typed_is_kept(page):
+    go(page, "/shop")
+    own(page, "saw", "Band", kerf="1 mm")
+    section = own(page, "saw", "Disc", kerf="3 mm")
+    edit(page, "saw", "Band").locator("#kerf").fill("2.2 mm")
+    section.get_by_role("button", name="Edit Disc").hover()
+    page.mouse.down()
+    expect(section.locator(".owned")).to_contain_text("kerf 2.2 mm")
+    page.mouse.up()
+    expect(section.locator("[data-heading]")).to_have_text(re.compile("Disc"))
 
 
 @pytest.mark.parametrize("way", ["Edit Disc", "Add another saw"])

@@ -20,7 +20,7 @@ export const new_id = () => [...crypto.getRandomValues(new Uint8Array(12))].map(
 /** A name as typed, without what does not show. @param {string} text */
 const plain_name = (text) => text.replaceAll(/[\p{Cc}\p{Bidi_Control}]/gu, "").trim().slice(0, LONGEST_NAME);
 
-/** @typedef {{id: string, name: string, typed: Record<string, string>}} Aside */
+/** @typedef {{id: string, name: string, typed: Record<string, string>, before: Owned | null}} Aside */
 
 /** Set aside what stands in a form, or with null forget it. @param {string} sort @param {Aside | null} what */
 function set_aside(sort, what) {
@@ -77,8 +77,8 @@ function section(place, left) {
     const rows = own.map((one) => draw(one.name, one.said, one.id, one.id === used?.id));
     const stands_in = draw("Generic", place.dataset.said ?? "", "", !used);
     const at = /** @type {any} */ (list.contains(document.activeElement) ? document.activeElement : null);
-    list.replaceChildren(...rows, stands_in);
-    if (at) list.querySelector(at.dataset.edit ? `[data-edit="${at.dataset.edit}"]` : `input[value="${at.value}"]`)?.focus();
+    lay([...rows, stands_in]);
+    if (at && !at.isConnected) list.querySelector(at.dataset.edit ? `[data-edit="${at.dataset.edit}"]` : `input[value="${at.value}"]`)?.focus();
     part("[data-do=add]").hidden = own.length > 0 && place.dataset.several === undefined;
     part("[data-do=add]").textContent = own.length ? `Add another ${label.toLowerCase()}` : "Make it mine";
     const other = open && own.find((one) => one.id === open?.now.id);
@@ -88,6 +88,17 @@ function section(place, left) {
       put(other);
       say("Changed in another window.");
     }
+  }
+
+  /** Put the rows where the old ones stand; one that is the same stays, since it may just be pressed. @param {any[]} rows */
+  function lay(rows) {
+    for (const [place, row] of rows.entries()) {
+      const old = list.children[place];
+      if (!old) list.append(row);
+      else if (old.isEqualNode(row)) old.querySelector("input").checked = row.querySelector("input").checked;
+      else old.replaceWith(row);
+    }
+    while (list.children.length > rows.length) list.lastElementChild.remove();
   }
 
   /** @param {string} called @param {string} said @param {string} id @param {boolean} used */
@@ -139,7 +150,7 @@ function section(place, left) {
     const left_off = aside(sort);
     const one = left_off && (await owned(sort)).find(({ id }) => id === left_off.id);
     if (!one || open) return;
-    open = { now: one, before: one };
+    open = { now: one, before: left_off.before };
     put({ ...one, name: left_off.name, typed: left_off.typed });
     form.hidden = false;
     unkept = true;
@@ -210,7 +221,7 @@ function section(place, left) {
 
   form.addEventListener("input", () => {
     unkept = true;
-    if (open) set_aside(sort, { id: open.now.id, name: name.value, typed: typed(form) });
+    if (open) set_aside(sort, { id: open.now.id, name: name.value, typed: typed(form), before: open.before });
     clearTimeout(pending);
     pending = window.setTimeout(check, QUIET);
   });
